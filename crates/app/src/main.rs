@@ -1,0 +1,2 @@
+//! The `gaugeglass` program.
+fn main() {}

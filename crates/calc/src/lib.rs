@@ -1,0 +1,1 @@
+//! The calc crate of gaugeglass.

@@ -1,0 +1,1 @@
+//! The papers crate of gaugeglass.

@@ -1,0 +1,1 @@
+//! The records crate of gaugeglass.

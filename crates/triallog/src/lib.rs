@@ -1,0 +1,1 @@
+//! The triallog crate of gaugeglass.

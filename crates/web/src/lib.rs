@@ -1,0 +1,1 @@
+//! The web crate of gaugeglass.

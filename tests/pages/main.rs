@@ -1,0 +1,1 @@
+//! Pages, black box over HTTP.

@@ -1,0 +1,1 @@
+//! What every acceptance test shares.
