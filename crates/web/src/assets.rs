@@ -1,0 +1,153 @@
+//! What a page loads from this machine: the stylesheet, the letters, the scripts.
+//!
+//! Everything is embedded, so the binary runs from any folder, and every address carries the first eight hex digits of
+//! its content's SHA-256, so a browser may keep it for ever and never shows an old sheet with a new page.
+//! The files of `static/sheet/` are joined in the order of their names and served as one stylesheet.
+//! Pages need `style-src 'self'`, `script-src 'self'`, `img-src 'self'` and, for the letters, `font-src 'self'`.
+
+use std::borrow::Cow;
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
+
+use axum::extract::Path;
+use axum::http::{StatusCode, header};
+use axum::response::{IntoResponse, Response};
+use axum::routing::get;
+use axum::Router;
+use rust_embed::RustEmbed;
+use sha2::{Digest, Sha256};
+
+#[derive(RustEmbed)]
+#[folder = "../../static"]
+struct Static;
+
+/// One thing a page may load.
+struct Asset {
+    kind: &'static str,
+    bytes: Cow<'static, [u8]>,
+}
+
+/// Everything by its hashed name, and the hashed address by the plain name.
+struct Shelf {
+    by_hashed: BTreeMap<String, Asset>,
+    address_of: BTreeMap<String, String>,
+}
+
+static SHELF: LazyLock<Shelf> = LazyLock::new(Shelf::stock);
+
+/// The addresses of what is embedded; the same for every page, customer's page included.
+pub(crate) fn routes<S: Clone + Send + Sync + 'static>() -> Router<S> {
+    Router::new().route("/assets/{name}", get(serve))
+}
+
+/// The hashed address of the stylesheet.
+pub(crate) fn stylesheet() -> String {
+    address("sheet.css")
+}
+
+/// The hashed address of an embedded file by its plain name, such as `trial.js`.
+///
+/// A name that is not embedded gives an address that answers 404, which a test catches.
+pub(crate) fn address(name: &str) -> String {
+    SHELF
+        .address_of
+        .get(name)
+        .cloned()
+        .unwrap_or_else(|| format!("/assets/{name}"))
+}
+
+async fn serve(Path(name): Path<String>) -> Response {
+    match SHELF.by_hashed.get(&name) {
+        Some(asset) => (
+            [
+                (header::CONTENT_TYPE, asset.kind),
+                (header::CACHE_CONTROL, "public, max-age=31536000, immutable"),
+            ],
+            asset.bytes.clone(),
+        )
+            .into_response(),
+        None => StatusCode::NOT_FOUND.into_response(),
+    }
+}
+
+impl Shelf {
+    fn stock() -> Self {
+        let mut shelf = Self {
+            by_hashed: BTreeMap::new(),
+            address_of: BTreeMap::new(),
+        };
+        let mut sheet = String::new();
+        let mut names: Vec<_> = Static::iter().collect();
+        names.sort();
+        for name in names {
+            let Some(file) = Static::get(&name) else {
+                continue;
+            };
+            if name.starts_with("sheet/") {
+                sheet.push_str(&String::from_utf8_lossy(&file.data));
+            } else {
+                shelf.put(&name, file.data);
+            }
+        }
+        // The letters are put first, so the stylesheet can name them by their hashed addresses.
+        for (plain, hashed) in shelf.address_of.clone() {
+            sheet = sheet.replace(&format!("url(\"{plain}\")"), &format!("url(\"{hashed}\")"));
+        }
+        shelf.put("sheet.css", Cow::Owned(sheet.into_bytes()));
+        shelf
+    }
+
+    fn put(&mut self, name: &str, bytes: Cow<'static, [u8]>) {
+        let Some((stem, ending)) = name.rsplit_once('.') else {
+            return;
+        };
+        let stem = stem.rsplit('/').next().unwrap_or(stem);
+        let digest = Sha256::digest(&bytes);
+        let hash: String = digest.iter().take(4).map(|b| format!("{b:02x}")).collect();
+        let hashed = format!("{stem}.{hash}.{ending}");
+        let kind = match ending {
+            "css" => "text/css; charset=utf-8",
+            "js" => "text/javascript; charset=utf-8",
+            "woff2" => "font/woff2",
+            "svg" => "image/svg+xml",
+            _ => "text/plain; charset=utf-8",
+        };
+        self.address_of
+            .insert(name.to_owned(), format!("/assets/{hashed}"));
+        self.by_hashed.insert(hashed, Asset { kind, bytes });
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_sheet_names_its_letters_by_addresses_that_are_served() {
+        let name = stylesheet();
+        let sheet = &SHELF.by_hashed[name.trim_start_matches("/assets/")];
+        let text = String::from_utf8_lossy(&sheet.bytes);
+        let letters: Vec<&str> = text.split("url(\"").skip(1).filter_map(|rest| rest.split('"').next()).collect();
+        assert_eq!(letters.len(), 2);
+        for letter in letters {
+            assert!(SHELF.by_hashed.contains_key(letter.trim_start_matches("/assets/")), "{letter} is not served");
+        }
+    }
+
+    #[test]
+    fn every_address_carries_eight_hex_digits_of_its_content() {
+        for hashed in SHELF.by_hashed.keys() {
+            let middle = hashed.rsplit('.').nth(1).unwrap_or("");
+            assert!(middle.len() == 8 && middle.chars().all(|c| c.is_ascii_hexdigit()), "{hashed}");
+        }
+    }
+
+    #[test]
+    fn the_sheet_has_every_colour_in_light_and_in_dark() {
+        let name = stylesheet();
+        let text = String::from_utf8_lossy(&SHELF.by_hashed[name.trim_start_matches("/assets/")].bytes).into_owned();
+        for colour in ["--sheet:", "--ink:", "--line:", "--water:", "--stopink:", "--strip:"] {
+            assert!(text.matches(colour).count() >= 2, "{colour} is set once only");
+        }
+    }
+}

@@ -1,0 +1,20 @@
+//! What the frame of every workshop page needs.
+
+/// The frame of a page: its title, where it stands in the zone strip, and what it loads.
+#[derive(Clone, Debug)]
+pub(crate) struct Layout {
+    /// The page's title.
+    pub title: String,
+    /// The workshop's name; empty until it has one.
+    pub workshop: String,
+    /// The zone the page is in: `bench`, `jobs`, `plants`, `trials` or `none`.
+    pub here: &'static str,
+    /// What stands at the right end of the strip, such as `26-014 / 3`.
+    pub sheet_no: String,
+    /// Why nothing is being saved, while that lasts.
+    pub not_saving: Option<String>,
+    /// The hashed address of the stylesheet.
+    pub css: String,
+    /// The hashed address of the page's script, where it has one.
+    pub script: Option<String>,
+}
