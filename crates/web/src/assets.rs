@@ -9,11 +9,11 @@ use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
+use axum::Router;
 use axum::extract::Path;
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use axum::routing::get;
-use axum::Router;
 use rust_embed::RustEmbed;
 use sha2::{Digest, Sha256};
 
@@ -127,10 +127,19 @@ mod tests {
         let name = stylesheet();
         let sheet = &SHELF.by_hashed[name.trim_start_matches("/assets/")];
         let text = String::from_utf8_lossy(&sheet.bytes);
-        let letters: Vec<&str> = text.split("url(\"").skip(1).filter_map(|rest| rest.split('"').next()).collect();
+        let letters: Vec<&str> = text
+            .split("url(\"")
+            .skip(1)
+            .filter_map(|rest| rest.split('"').next())
+            .collect();
         assert_eq!(letters.len(), 2);
         for letter in letters {
-            assert!(SHELF.by_hashed.contains_key(letter.trim_start_matches("/assets/")), "{letter} is not served");
+            assert!(
+                SHELF
+                    .by_hashed
+                    .contains_key(letter.trim_start_matches("/assets/")),
+                "{letter} is not served"
+            );
         }
     }
 
@@ -138,16 +147,31 @@ mod tests {
     fn every_address_carries_eight_hex_digits_of_its_content() {
         for hashed in SHELF.by_hashed.keys() {
             let middle = hashed.rsplit('.').nth(1).unwrap_or("");
-            assert!(middle.len() == 8 && middle.chars().all(|c| c.is_ascii_hexdigit()), "{hashed}");
+            assert!(
+                middle.len() == 8 && middle.chars().all(|c| c.is_ascii_hexdigit()),
+                "{hashed}"
+            );
         }
     }
 
     #[test]
     fn the_sheet_has_every_colour_in_light_and_in_dark() {
         let name = stylesheet();
-        let text = String::from_utf8_lossy(&SHELF.by_hashed[name.trim_start_matches("/assets/")].bytes).into_owned();
-        for colour in ["--sheet:", "--ink:", "--line:", "--water:", "--stopink:", "--strip:"] {
-            assert!(text.matches(colour).count() >= 2, "{colour} is set once only");
+        let text =
+            String::from_utf8_lossy(&SHELF.by_hashed[name.trim_start_matches("/assets/")].bytes)
+                .into_owned();
+        for colour in [
+            "--sheet:",
+            "--ink:",
+            "--line:",
+            "--water:",
+            "--stopink:",
+            "--strip:",
+        ] {
+            assert!(
+                text.matches(colour).count() >= 2,
+                "{colour} is set once only"
+            );
         }
     }
 }

@@ -1,0 +1,407 @@
+//! The chart of a trial, as a strip recorder would have drawn it.
+
+use crate::lanes::{LEFT, LaneArea, LaneWish, Sheet};
+use crate::plot::{FlagAt, Lane, Severity, TrialPlot};
+use crate::prim::{Anchor, Drawing, Prim, Role, Sign, Words, at};
+use crate::svg::Svg;
+
+const WIDTH: f64 = 840.0;
+
+/// The lanes of a chart that are there.
+struct Lanes {
+    pressure: LaneArea,
+    water: LaneArea,
+    co: Option<LaneArea>,
+}
+
+/// The chart of a trial as SVG.
+pub fn trial(plot: &TrialPlot) -> Svg {
+    Svg::from(&draw(plot))
+}
+
+/// The chart of a trial as a display list: limits and labels first, pens over them.
+pub fn draw(plot: &TrialPlot) -> Drawing {
+    let heights: &[f64] = if plot.co.is_empty() {
+        &[170.0, 120.0]
+    } else {
+        &[170.0, 120.0, 64.0]
+    };
+    let mut sheet = Sheet::new(
+        &format!("{}: chart", plot.title),
+        plot.says(),
+        WIDTH,
+        heights,
+        ends_at(plot),
+    );
+    sheet.rule_time(plot.starts_at_s);
+    let lanes = open_lanes(&mut sheet, plot);
+    limits(&mut sheet, plot, &lanes);
+    events(&mut sheet, plot, &lanes.pressure);
+    wedge(&mut sheet, plot, &lanes.water);
+    if plot.running {
+        let x = sheet.time.place(plot.now_s);
+        let foot = lanes.co.unwrap_or(lanes.water).bottom;
+        sheet
+            .drawing
+            .line(Role::NowLine, at(x, lanes.pressure.top), at(x, foot));
+    }
+    pens(&mut sheet, plot, &lanes);
+    flags(&mut sheet, plot, &lanes);
+    sheet.drawing
+}
+
+/// How far to the right the paper runs: past now while running, so that the future has room.
+fn ends_at(plot: &TrialPlot) -> f64 {
+    let past = plot.now_s.max(60.0);
+    if !plot.running {
+        return past * 1.06 + 20.0;
+    }
+    let ahead = plot.runway.map_or(0.0, |r| {
+        r.likely_s.unwrap_or(r.least_s).min(past.max(900.0))
+    });
+    past + (past * 0.2).max(ahead * 1.05).max(150.0)
+}
+
+fn open_lanes(sheet: &mut Sheet, plot: &TrialPlot) -> Lanes {
+    let highest = |pen: &[(f64, f64)]| pen.iter().map(|p| p.1).fold(0.0, f64::max);
+    let limit = plot.stop_bar.or(plot.working_bar).unwrap_or(0.0);
+    let pressure = sheet.lane(&LaneWish {
+        name: "pressure, bar",
+        height: 170.0,
+        low: 0.0,
+        high: (highest(&plot.pressure) * 1.05).max(limit * 1.08).max(1.0),
+        most: 6.0,
+        ink: Role::OffPaperInk,
+        name_ink: Role::WordsInk,
+    });
+    let glass = plot
+        .visible_mm
+        .unwrap_or(0.0)
+        .max(plot.high_mm.unwrap_or(0.0));
+    let water = sheet.lane(&LaneWish {
+        name: "water in the glass, mm",
+        height: 120.0,
+        low: 0.0,
+        high: highest(&plot.water).max(glass).max(10.0),
+        most: 4.0,
+        ink: Role::OffPaperWater,
+        name_ink: Role::WordsWater,
+    });
+    let co = (!plot.co.is_empty()).then(|| {
+        sheet.lane(&LaneWish {
+            name: "carbon monoxide, ppm",
+            height: 64.0,
+            low: 0.0,
+            high: highest(&plot.co)
+                .max(plot.co_caution_ppm.unwrap_or(0.0) * 1.1)
+                .max(10.0),
+            most: 2.0,
+            ink: Role::OffPaperCo,
+            name_ink: Role::WordsCo,
+        })
+    });
+    Lanes {
+        pressure,
+        water,
+        co,
+    }
+}
+
+fn limits(sheet: &mut Sheet, plot: &TrialPlot, lanes: &Lanes) {
+    if let Some(stop) = plot.stop_bar {
+        sheet.limit(
+            &lanes.pressure,
+            stop,
+            Role::StopLimit,
+            &format!("stop {stop:.2}"),
+            false,
+        );
+    }
+    if let Some(working) = plot.working_bar {
+        sheet.limit(
+            &lanes.pressure,
+            working,
+            Role::CautionLimit,
+            &format!("working {working:.2}"),
+            true,
+        );
+    }
+    if let Some(high) = plot.high_mm {
+        sheet.limit(
+            &lanes.water,
+            high,
+            Role::CautionLimit,
+            &format!("high mark {high:.0}"),
+            false,
+        );
+    }
+    if let Some(low) = plot.low_mm {
+        sheet.limit(
+            &lanes.water,
+            low,
+            Role::StopLimit,
+            &format!("low mark {low:.0}"),
+            false,
+        );
+    }
+    if let (Some(co), Some(lane)) = (plot.co_caution_ppm, lanes.co) {
+        sheet.limit(
+            &lane,
+            co,
+            Role::CautionLimit,
+            &format!("caution {co:.0}"),
+            true,
+        );
+    }
+}
+
+/// Events as dotted uprights through every lane, their words read upward and set higher where they would touch.
+fn events(sheet: &mut Sheet, plot: &TrialPlot, lane: &LaneArea) {
+    let foot = sheet.drawing.height - 20.0;
+    let rows = [lane.bottom - 4.0, lane.bottom - 62.0, lane.bottom - 112.0];
+    let mut free_from = [f64::NEG_INFINITY; 3];
+    for (t, words) in &plot.events {
+        let x = sheet.time.place(*t);
+        sheet
+            .drawing
+            .line(Role::EventLine, at(x, lane.top), at(x, foot));
+        let row = free_from.iter().position(|free| x >= *free).unwrap_or(2);
+        free_from[row] = x + 14.0;
+        if let Some(y) = rows.get(row) {
+            sheet
+                .drawing
+                .words(Words::new(Role::WordsInk, at(x - 2.0, *y), short_words(words)).upward());
+        }
+    }
+}
+
+/// Words cut to what stands in a lane, at a whole word.
+fn short_words(words: &str) -> String {
+    let mut out = String::new();
+    for word in words.split_whitespace() {
+        if !out.is_empty() && out.chars().count() + word.chars().count() > 20 {
+            return out + " …";
+        }
+        if !out.is_empty() {
+            out.push(' ');
+        }
+        out.push_str(word);
+    }
+    out
+}
+
+/// What is ahead of the last look: from the steepest credible fall to the most likely, its near edge dimensioned.
+fn wedge(sheet: &mut Sheet, plot: &TrialPlot, lane: &LaneArea) {
+    let (Some(runway), Some(low), Some(last)) = (plot.runway, plot.low_mm, plot.water.last())
+    else {
+        return;
+    };
+    if !plot.running || plot.below.last().is_some_and(|t| *t >= last.0) {
+        return;
+    }
+    let now = at(sheet.time.place(plot.now_s), lane.values.place(last.1));
+    let mark = lane.values.place(low);
+    let near = at(sheet.time.place(plot.now_s + runway.least_s), mark);
+    let far = at(
+        sheet.time.place(
+            plot.now_s
+                + runway
+                    .likely_s
+                    .unwrap_or(runway.least_s)
+                    .max(runway.least_s),
+        ),
+        mark,
+    );
+    sheet.drawing.list.push(Prim::Polygon {
+        role: Role::Wedge,
+        points: vec![now, near, far],
+    });
+    sheet.drawing.line(Role::WedgeEdge, now, near);
+    sheet.drawing.line(Role::WedgeEdge, now, far);
+    let y = (mark + 12.0).min(lane.bottom - 3.0);
+    dimension(sheet, now.x, near.x, y);
+    let says = format!("at least {}", calc::show::span(runway.least_s));
+    let (x, anchor) = if now.x > sheet.right - 130.0 {
+        (now.x - 6.0, Anchor::End)
+    } else {
+        (now.x + 6.0, Anchor::Start)
+    };
+    sheet.drawing.words(
+        Words::new(Role::WordsInk, at(x, y + 14.0), says)
+            .bold()
+            .anchor(anchor),
+    );
+}
+
+fn dimension(sheet: &mut Sheet, from: f64, to: f64, y: f64) {
+    sheet.drawing.line(Role::Dimension, at(from, y), at(to, y));
+    sheet
+        .drawing
+        .line(Role::Dimension, at(to, y - 6.0), at(to, y + 4.0));
+    for (tip, back) in [(from, from + 8.0), (to, to - 8.0)] {
+        let points = vec![at(tip, y), at(back, y - 3.0), at(back, y + 3.0)];
+        sheet.drawing.list.push(Prim::Polygon {
+            role: Role::Arrow,
+            points,
+        });
+    }
+}
+
+fn pens(sheet: &mut Sheet, plot: &TrialPlot, lanes: &Lanes) {
+    pen(
+        sheet,
+        &lanes.pressure,
+        &plot.runs(&plot.pressure, &[]),
+        Role::PressurePen,
+    );
+    for (t, bar) in &plot.pressure {
+        let place = at(sheet.time.place(*t), lanes.pressure.values.place(*bar));
+        sheet.drawing.list.push(Prim::Dot {
+            role: Role::PressureDot,
+            at: place,
+            radius: 3.0,
+        });
+    }
+    pen(
+        sheet,
+        &lanes.water,
+        &plot.runs(&plot.water, &plot.cuts()),
+        Role::WaterPen,
+    );
+    for (t, mm) in &plot.water {
+        let (x, y) = (sheet.time.place(*t), lanes.water.values.place(*mm));
+        sheet
+            .drawing
+            .line(Role::WaterCross, at(x, y - 4.0), at(x, y + 4.0));
+        sheet
+            .drawing
+            .line(Role::WaterCross, at(x - 4.0, y), at(x + 4.0, y));
+    }
+    for t in &plot.below {
+        out_of_glass(
+            sheet,
+            *t,
+            lanes.water.bottom - 3.0,
+            "below",
+            Role::WordsStop,
+        );
+    }
+    for t in &plot.above {
+        out_of_glass(sheet, *t, lanes.water.top + 24.0, "above", Role::WordsWater);
+    }
+    if let Some(lane) = lanes.co {
+        pen(sheet, &lane, &plot.runs(&plot.co, &[]), Role::CoPen);
+    }
+    tips(sheet, plot, lanes);
+}
+
+fn pen(sheet: &mut Sheet, lane: &LaneArea, runs: &[Vec<(f64, f64)>], role: Role) {
+    for run in runs.iter().filter(|run| run.len() > 1) {
+        let points = run
+            .iter()
+            .map(|(t, v)| at(sheet.time.place(*t), lane.values.place(*v)))
+            .collect();
+        sheet.drawing.list.push(Prim::Polyline { role, points });
+    }
+}
+
+fn out_of_glass(sheet: &mut Sheet, t: f64, y: f64, words: &str, role: Role) {
+    let x = sheet.time.place(t);
+    sheet.drawing.words(
+        Words::new(role, at(x, y), words)
+            .bold()
+            .anchor(Anchor::Middle),
+    );
+}
+
+/// The last figure of each pen, written at its tip.
+fn tips(sheet: &mut Sheet, plot: &TrialPlot, lanes: &Lanes) {
+    let out = plot
+        .below
+        .iter()
+        .chain(&plot.above)
+        .copied()
+        .fold(f64::NEG_INFINITY, f64::max);
+    let water = plot.water.last().filter(|last| last.0 > out);
+    let pens = [
+        (
+            plot.pressure.last(),
+            Some(lanes.pressure),
+            Role::WordsInk,
+            2,
+            "bar",
+        ),
+        (water, Some(lanes.water), Role::WordsWater, 0, "mm"),
+        (plot.co.last(), lanes.co, Role::WordsCo, 0, "ppm"),
+    ];
+    for (last, lane, role, places, unit) in pens {
+        let (Some((t, value)), Some(lane)) = (last, lane) else {
+            continue;
+        };
+        let places = if unit == "mm" && value.fract().abs() > 1e-9 {
+            1
+        } else {
+            places
+        };
+        let words = format!("{} {unit}", calc::show::fixed(*value, places));
+        let x = sheet.time.place(if plot.running { plot.now_s } else { *t }) + 7.0;
+        let y = (lane.values.place(*value) - 7.0).clamp(lane.top + 12.0, lane.bottom - 4.0);
+        let end = x > sheet.right - 64.0;
+        let (x, anchor) = if end {
+            (x - 14.0, Anchor::End)
+        } else {
+            (x, Anchor::Start)
+        };
+        sheet
+            .drawing
+            .words(Words::new(role, at(x, y), words).bold().anchor(anchor));
+    }
+}
+
+/// Flags at their times, lifted clear of one another.
+fn flags(sheet: &mut Sheet, plot: &TrialPlot, lanes: &Lanes) {
+    let mut drawn: Vec<(f64, f64)> = Vec::new();
+    for flag in plot.flags.iter().filter(|f| f.severity != Severity::Note) {
+        let lane = match (flag.lane, lanes.co) {
+            (Lane::Pressure, _) => lanes.pressure,
+            (Lane::CarbonMonoxide, Some(co)) => co,
+            _ => lanes.water,
+        };
+        let x = sheet.time.place(flag.t_s).max(LEFT + 9.0);
+        let mut y = (pen_height(plot, flag, &lane) - 18.0).max(lane.top + 10.0);
+        while drawn
+            .iter()
+            .any(|(dx, dy)| (dx - x).abs() < 17.0 && (dy - y).abs() < 17.0)
+        {
+            y -= 18.0;
+        }
+        drawn.push((x, y));
+        sheet.drawing.list.push(Prim::Flag {
+            sign: sign(flag.severity),
+            at: at(x, y),
+        });
+    }
+}
+
+/// Where the pen of the flag's lane stood when the flag was raised.
+fn pen_height(plot: &TrialPlot, flag: &FlagAt, lane: &LaneArea) -> f64 {
+    let pen = match flag.lane {
+        Lane::Pressure => &plot.pressure,
+        Lane::Water => &plot.water,
+        Lane::CarbonMonoxide => &plot.co,
+    };
+    let before = pen.iter().rev().find(|(t, _)| *t <= flag.t_s);
+    lane.values
+        .place(before.map_or(lane.values.low + lane.half_step(), |(_, v)| *v))
+}
+
+fn sign(severity: Severity) -> Sign {
+    match severity {
+        Severity::Stop => Sign::Stop,
+        Severity::Caution => Sign::Caution,
+        Severity::Note => Sign::Note,
+    }
+}
+
+#[cfg(test)]
+mod tests;
