@@ -1,8 +1,12 @@
 //! The chart of a trial, as a strip recorder would have drawn it.
 
-use crate::lanes::{LEFT, LaneArea, LaneWish, Sheet};
-use crate::plot::{FlagAt, Lane, Severity, TrialPlot};
-use crate::prim::{Anchor, Drawing, Prim, Role, Sign, Words, at};
+mod annotate;
+
+use annotate::{events, flags};
+
+use crate::lanes::{LaneArea, LaneWish, Sheet, Side};
+use crate::plot::TrialPlot;
+use crate::prim::{Anchor, Drawing, Prim, Role, Words, at};
 use crate::svg::Svg;
 
 const WIDTH: f64 = 840.0;
@@ -108,86 +112,27 @@ fn open_lanes(sheet: &mut Sheet, plot: &TrialPlot) -> Lanes {
 }
 
 fn limits(sheet: &mut Sheet, plot: &TrialPlot, lanes: &Lanes) {
-    if let Some(stop) = plot.stop_bar {
-        sheet.limit(
-            &lanes.pressure,
-            stop,
-            Role::StopLimit,
-            &format!("stop {stop:.2}"),
-            false,
-        );
+    let (stop, caution) = (Role::StopLimit, Role::CautionLimit);
+    if let Some(bar) = plot.stop_bar {
+        let name = format!("stop {bar:.2}");
+        sheet.limit(&lanes.pressure, bar, stop, &name, Side::RightOver);
     }
-    if let Some(working) = plot.working_bar {
-        sheet.limit(
-            &lanes.pressure,
-            working,
-            Role::CautionLimit,
-            &format!("working {working:.2}"),
-            true,
-        );
+    if let Some(bar) = plot.working_bar {
+        let name = format!("working {bar:.2}");
+        sheet.limit(&lanes.pressure, bar, caution, &name, Side::RightUnder);
     }
-    if let Some(high) = plot.high_mm {
-        sheet.limit(
-            &lanes.water,
-            high,
-            Role::CautionLimit,
-            &format!("high mark {high:.0}"),
-            false,
-        );
+    if let Some(mm) = plot.high_mm {
+        let name = format!("high mark {mm:.0}");
+        sheet.limit(&lanes.water, mm, caution, &name, Side::RightOver);
     }
-    if let Some(low) = plot.low_mm {
-        sheet.limit(
-            &lanes.water,
-            low,
-            Role::StopLimit,
-            &format!("low mark {low:.0}"),
-            false,
-        );
+    if let Some(mm) = plot.low_mm {
+        let name = format!("low mark {mm:.0}");
+        sheet.limit(&lanes.water, mm, stop, &name, Side::LeftOver);
     }
-    if let (Some(co), Some(lane)) = (plot.co_caution_ppm, lanes.co) {
-        sheet.limit(
-            &lane,
-            co,
-            Role::CautionLimit,
-            &format!("caution {co:.0}"),
-            true,
-        );
+    if let (Some(ppm), Some(lane)) = (plot.co_caution_ppm, lanes.co) {
+        let name = format!("caution {ppm:.0}");
+        sheet.limit(&lane, ppm, caution, &name, Side::RightUnder);
     }
-}
-
-/// Events as dotted uprights through every lane, their words read upward and set higher where they would touch.
-fn events(sheet: &mut Sheet, plot: &TrialPlot, lane: &LaneArea) {
-    let foot = sheet.drawing.height - 20.0;
-    let rows = [lane.bottom - 4.0, lane.bottom - 62.0, lane.bottom - 112.0];
-    let mut free_from = [f64::NEG_INFINITY; 3];
-    for (t, words) in &plot.events {
-        let x = sheet.time.place(*t);
-        sheet
-            .drawing
-            .line(Role::EventLine, at(x, lane.top), at(x, foot));
-        let row = free_from.iter().position(|free| x >= *free).unwrap_or(2);
-        free_from[row] = x + 14.0;
-        if let Some(y) = rows.get(row) {
-            sheet
-                .drawing
-                .words(Words::new(Role::WordsInk, at(x - 2.0, *y), short_words(words)).upward());
-        }
-    }
-}
-
-/// Words cut to what stands in a lane, at a whole word.
-fn short_words(words: &str) -> String {
-    let mut out = String::new();
-    for word in words.split_whitespace() {
-        if !out.is_empty() && out.chars().count() + word.chars().count() > 20 {
-            return out + " …";
-        }
-        if !out.is_empty() {
-            out.push(' ');
-        }
-        out.push_str(word);
-    }
-    out
 }
 
 /// What is ahead of the last look: from the steepest credible fall to the most likely, its near edge dimensioned.
@@ -355,51 +300,6 @@ fn tips(sheet: &mut Sheet, plot: &TrialPlot, lanes: &Lanes) {
         sheet
             .drawing
             .words(Words::new(role, at(x, y), words).bold().anchor(anchor));
-    }
-}
-
-/// Flags at their times, lifted clear of one another.
-fn flags(sheet: &mut Sheet, plot: &TrialPlot, lanes: &Lanes) {
-    let mut drawn: Vec<(f64, f64)> = Vec::new();
-    for flag in plot.flags.iter().filter(|f| f.severity != Severity::Note) {
-        let lane = match (flag.lane, lanes.co) {
-            (Lane::Pressure, _) => lanes.pressure,
-            (Lane::CarbonMonoxide, Some(co)) => co,
-            _ => lanes.water,
-        };
-        let x = sheet.time.place(flag.t_s).max(LEFT + 9.0);
-        let mut y = (pen_height(plot, flag, &lane) - 18.0).max(lane.top + 10.0);
-        while drawn
-            .iter()
-            .any(|(dx, dy)| (dx - x).abs() < 17.0 && (dy - y).abs() < 17.0)
-        {
-            y -= 18.0;
-        }
-        drawn.push((x, y));
-        sheet.drawing.list.push(Prim::Flag {
-            sign: sign(flag.severity),
-            at: at(x, y),
-        });
-    }
-}
-
-/// Where the pen of the flag's lane stood when the flag was raised.
-fn pen_height(plot: &TrialPlot, flag: &FlagAt, lane: &LaneArea) -> f64 {
-    let pen = match flag.lane {
-        Lane::Pressure => &plot.pressure,
-        Lane::Water => &plot.water,
-        Lane::CarbonMonoxide => &plot.co,
-    };
-    let before = pen.iter().rev().find(|(t, _)| *t <= flag.t_s);
-    lane.values
-        .place(before.map_or(lane.values.low + lane.half_step(), |(_, v)| *v))
-}
-
-fn sign(severity: Severity) -> Sign {
-    match severity {
-        Severity::Stop => Sign::Stop,
-        Severity::Caution => Sign::Caution,
-        Severity::Note => Sign::Note,
     }
 }
 

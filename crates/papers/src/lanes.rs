@@ -143,17 +143,17 @@ impl Sheet {
         lane
     }
 
-    /// A limit across the lane with its name and number at the right edge; returns whether it is on the lane.
+    /// A limit across the lane with its name and number; one that is off the lane is left out.
     pub(crate) fn limit(
         &mut self,
         lane: &LaneArea,
         value: f64,
         role: Role,
         name: &str,
-        under: bool,
-    ) -> bool {
+        side: Side,
+    ) {
         if value < lane.values.low || value > lane.values.high {
-            return false;
+            return;
         }
         let y = lane.values.place(value);
         self.drawing.line(role, at(LEFT, y), at(self.right, y));
@@ -162,11 +162,22 @@ impl Sheet {
         } else {
             Role::WordsInk
         };
-        let baseline = if under { y + 13.0 } else { y - 4.0 };
+        let (x, y, anchor) = match side {
+            Side::RightOver => (self.right - 6.0, y - 4.0, Anchor::End),
+            Side::RightUnder => (self.right - 6.0, y + 13.0, Anchor::End),
+            Side::LeftOver => (LEFT + 6.0, y - 4.0, Anchor::Start),
+        };
         self.drawing
-            .words(Words::new(ink, at(self.right - 6.0, baseline), name).anchor(Anchor::End));
-        true
+            .words(Words::new(ink, at(x, y), name).anchor(anchor));
     }
+}
+
+/// Where a limit's name stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Side {
+    RightOver,
+    RightUnder,
+    LeftOver,
 }
 
 impl LaneArea {

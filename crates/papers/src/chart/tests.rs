@@ -1,5 +1,5 @@
 use super::*;
-use crate::plot::RunwayAhead;
+use crate::plot::{FlagAt, Lane, RunwayAhead, Severity};
 
 fn falling() -> TrialPlot {
     TrialPlot {
@@ -191,19 +191,27 @@ fn flags_raised_together_do_not_cover_each_other() {
 }
 
 #[test]
-fn events_that_come_together_are_staggered() {
-    let drawing = draw(&falling());
-    let turned: Vec<_> = drawing
+fn events_that_come_together_do_not_cover_each_other() {
+    let mut plot = falling();
+    plot.events.push((1801.0, "bypass shut".into()));
+    plot.events.push((1802.0, "stop valve open".into()));
+    let places: Vec<_> = draw(&plot)
         .list
         .iter()
         .filter_map(|p| match p {
-            Prim::Text(words) if words.upward => Some(words.at.y),
+            Prim::Text(words) if words.upward => Some(words.at),
             _ => None,
         })
         .collect();
-    assert_eq!(turned.len(), 3);
-    assert!(turned[0] != turned[1]);
-    assert!((turned[0] - turned[2]).abs() < 1e-9);
+    assert_eq!(places.len(), 5);
+    for (n, a) in places.iter().enumerate() {
+        for b in &places[n + 1..] {
+            assert!(
+                (a.x - b.x).abs() >= 12.0 || (a.y - b.y).abs() >= 80.0,
+                "{a:?} {b:?}"
+            );
+        }
+    }
 }
 
 #[test]
