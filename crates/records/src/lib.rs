@@ -1,1 +1,47 @@
-//! The records crate of gaugeglass.
+//! What the workshop keeps, in one SQLite file that one writer writes.
+//!
+//! - An acknowledged row is on the disk: the answer goes out after a commit with `synchronous=FULL`.
+//! - The trial log is append-only and hash-chained; a correction is an entry.
+//! - The same key twice is one row; with other content it is refused.
+//! - Nothing is deleted by one click: it is withdrawn, and can be put back.
+//!
+//! This is the only crate that names the database. Every statement is a constant, and one test
+//! prepares each of them against the migrated schema.
+
+pub mod backup;
+pub mod change;
+pub mod components;
+mod connect;
+pub mod customers;
+pub mod defects;
+pub mod doctor;
+mod error;
+mod form_key;
+mod hash;
+mod ids;
+pub mod jobs;
+pub mod log;
+pub mod parts;
+pub mod plants;
+pub mod publish;
+pub mod shares;
+pub mod sittings;
+pub mod states;
+mod store;
+pub mod time;
+pub mod variations;
+pub mod workshop;
+mod writer;
+
+pub use error::Error;
+pub use hash::{fresh_key, sha256};
+pub use ids::{
+    ComponentId, CustomerId, DefectId, JobId, NewsId, PartId, PieceId, PlantId, ShareId, SittingId,
+    StateId, TrialId, VariationId,
+};
+pub use store::{Store, file_of};
+pub use time::{Day, Stamp};
+pub use writer::{QUEUE, Saving, Work, Write};
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,4 @@
+//! A new migration file rebuilds this crate.
+fn main() {
+    println!("cargo:rerun-if-changed=../../migrations");
+}

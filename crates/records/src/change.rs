@@ -1,0 +1,342 @@
+//! What changed, by whom, from what to what; and withdrawing, which can be undone.
+
+use serde_json::{Map, Value};
+use sqlx::{Column, Row, TypeInfo, ValueRef};
+
+use crate::error::Error;
+use crate::ids::JobId;
+use crate::store::Store;
+use crate::time::Stamp;
+use crate::writer::Write;
+
+macro_rules! statements {
+    ($($name:ident = $sql:literal;)*) => {
+        $(const $name: &str = $sql;)*
+        #[cfg(test)]
+        pub(crate) const STATEMENTS: &[(&str, &str)] = &[$((concat!("change::", stringify!($name)), $name)),*];
+    };
+}
+
+statements! {
+    ROW_CUSTOMER = "select * from customer where id = ?1";
+    ROW_PLANT = "select * from plant where id = ?1";
+    ROW_COMPONENT = "select * from component where id = ?1";
+    ROW_JOB = "select * from job where id = ?1";
+    ROW_SITTING = "select * from sitting where id = ?1";
+    ROW_PART = "select * from part where id = ?1";
+    ROW_VARIATION = "select * from variation where id = ?1";
+    ROW_DEFECT = "select * from defect where id = ?1";
+    ROW_STATE = "select * from temporary_state where id = ?1";
+    ROW_PIECE = "select * from piece where id = ?1";
+    ROW_NEWS = "select * from news where id = ?1";
+    WITHDRAW_CUSTOMER = "update customer set withdrawn_at = ?2 where id = ?1";
+    WITHDRAW_PLANT = "update plant set withdrawn_at = ?2 where id = ?1";
+    WITHDRAW_COMPONENT = "update component set withdrawn_at = ?2 where id = ?1";
+    WITHDRAW_JOB = "update job set withdrawn_at = ?2 where id = ?1";
+    WITHDRAW_SITTING = "update sitting set withdrawn_at = ?2 where id = ?1";
+    WITHDRAW_PART = "update part set withdrawn_at = ?2 where id = ?1";
+    WITHDRAW_VARIATION = "update variation set withdrawn_at = ?2 where id = ?1";
+    WITHDRAW_DEFECT = "update defect set withdrawn_at = ?2 where id = ?1";
+    WITHDRAW_STATE = "update temporary_state set withdrawn_at = ?2 where id = ?1";
+    WITHDRAW_PIECE = "update piece set withdrawn_at = ?2 where id = ?1";
+    WITHDRAW_NEWS = "update news set withdrawn_at = ?2 where id = ?1";
+    INSERT = "insert into change (job_id, subject, subject_id, what, by, at, before, after) values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)";
+    OF_JOB = "select id, subject, subject_id, what, by, at, before, after from change where job_id = ?1 order by at desc, id desc limit 200";
+    ERASE = "update change set what = 'erased', before = null, after = null where subject = 'customer' and subject_id = ?1";
+}
+
+/// What can be changed and withdrawn.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Subject {
+    /// A customer.
+    Customer,
+    /// A plant.
+    Plant,
+    /// A component.
+    Component,
+    /// A job.
+    Job,
+    /// A sitting.
+    Sitting,
+    /// A part.
+    Part,
+    /// A variation.
+    Variation,
+    /// A defect.
+    Defect,
+    /// A temporary state.
+    State,
+    /// A piece off the plant.
+    Piece,
+    /// A line of news.
+    News,
+}
+
+impl Subject {
+    const ALL: [Self; 11] = [
+        Self::Customer,
+        Self::Plant,
+        Self::Component,
+        Self::Job,
+        Self::Sitting,
+        Self::Part,
+        Self::Variation,
+        Self::Defect,
+        Self::State,
+        Self::Piece,
+        Self::News,
+    ];
+
+    /// Its word, as on the page.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Customer => "customer",
+            Self::Plant => "plant",
+            Self::Component => "component",
+            Self::Job => "job",
+            Self::Sitting => "sitting",
+            Self::Part => "part",
+            Self::Variation => "variation",
+            Self::Defect => "defect",
+            Self::State => "temporary state",
+            Self::Piece => "piece off the plant",
+            Self::News => "line of news",
+        }
+    }
+
+    /// The same without spaces, for an address.
+    #[must_use]
+    pub fn slug(self) -> String {
+        self.word().replace(' ', "-")
+    }
+
+    /// Reads it from an address.
+    #[must_use]
+    pub fn from_slug(slug: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|s| s.slug() == slug)
+    }
+
+    const fn row(self) -> &'static str {
+        match self {
+            Self::Customer => ROW_CUSTOMER,
+            Self::Plant => ROW_PLANT,
+            Self::Component => ROW_COMPONENT,
+            Self::Job => ROW_JOB,
+            Self::Sitting => ROW_SITTING,
+            Self::Part => ROW_PART,
+            Self::Variation => ROW_VARIATION,
+            Self::Defect => ROW_DEFECT,
+            Self::State => ROW_STATE,
+            Self::Piece => ROW_PIECE,
+            Self::News => ROW_NEWS,
+        }
+    }
+
+    const fn withdrawal(self) -> &'static str {
+        match self {
+            Self::Customer => WITHDRAW_CUSTOMER,
+            Self::Plant => WITHDRAW_PLANT,
+            Self::Component => WITHDRAW_COMPONENT,
+            Self::Job => WITHDRAW_JOB,
+            Self::Sitting => WITHDRAW_SITTING,
+            Self::Part => WITHDRAW_PART,
+            Self::Variation => WITHDRAW_VARIATION,
+            Self::Defect => WITHDRAW_DEFECT,
+            Self::State => WITHDRAW_STATE,
+            Self::Piece => WITHDRAW_PIECE,
+            Self::News => WITHDRAW_NEWS,
+        }
+    }
+}
+
+/// A row as it stood before a change.
+pub(crate) struct Before {
+    subject: Subject,
+    id: i64,
+    row: Map<String, Value>,
+}
+
+/// Takes down how a row stands, before it is changed.
+pub(crate) async fn before(w: &mut Write, subject: Subject, id: i64) -> Result<Before, Error> {
+    let row = row(w, subject, id)
+        .await?
+        .ok_or(Error::Missing(subject.word()))?;
+    Ok(Before { subject, id, row })
+}
+
+impl Before {
+    /// Keeps what is different now. Nothing different: no row.
+    pub(crate) async fn changed(self, w: &mut Write) -> Result<(), Error> {
+        self.keep(w, "changed").await
+    }
+
+    async fn keep(mut self, w: &mut Write, what: &str) -> Result<(), Error> {
+        let mut after = row(w, self.subject, self.id).await?.unwrap_or_default();
+        let job = job_of(self.subject, self.id, &after);
+        after.retain(|key, value| self.row.get(key) != Some(value));
+        self.row.retain(|key, _| after.contains_key(key));
+        if after.is_empty() {
+            return Ok(());
+        }
+        insert(w, self.subject, self.id, job, what, Some(self.row), after).await
+    }
+}
+
+/// Keeps that a row was made.
+pub(crate) async fn made(w: &mut Write, subject: Subject, id: i64) -> Result<(), Error> {
+    let mut after = row(w, subject, id).await?.unwrap_or_default();
+    let job = job_of(subject, id, &after);
+    after.retain(|_, value| !value.is_null() && value != "");
+    insert(w, subject, id, job, "made", None, after).await
+}
+
+/// Withdraws a row, or puts it back. Nothing is deleted.
+///
+/// # Errors
+/// [`Error::Missing`].
+pub async fn withdraw(
+    w: &mut Write,
+    subject: Subject,
+    id: i64,
+    withdrawn: bool,
+) -> Result<(), Error> {
+    let before = before(w, subject, id).await?;
+    let at = withdrawn.then(|| w.now());
+    sqlx::query(subject.withdrawal())
+        .bind(id)
+        .bind(at)
+        .execute(w.conn())
+        .await?;
+    before
+        .keep(w, if withdrawn { "withdrawn" } else { "put back" })
+        .await
+}
+
+pub(crate) async fn erase_customer(w: &mut Write, id: i64) -> Result<(), Error> {
+    sqlx::query(ERASE).bind(id).execute(w.conn()).await?;
+    Ok(())
+}
+
+/// One change that was kept.
+#[derive(Clone, Debug, sqlx::FromRow)]
+pub struct Change {
+    /// Its row.
+    pub id: i64,
+    /// What was changed: `defect`, `part` …
+    pub subject: String,
+    /// Which one.
+    pub subject_id: i64,
+    /// `made`, `changed`, `withdrawn`, `put back`.
+    pub what: String,
+    /// By whom.
+    pub by: String,
+    /// When.
+    pub at: Stamp,
+    /// JSON of what was there, only what differs.
+    pub before: Option<String>,
+    /// JSON of what is there now.
+    pub after: Option<String>,
+}
+
+impl Change {
+    /// What differs, key by key: the key, what was there, what is there now.
+    #[must_use]
+    pub fn differences(&self) -> Vec<(String, String, String)> {
+        let read = |text: &Option<String>| -> Map<String, Value> {
+            text.as_deref()
+                .and_then(|t| serde_json::from_str(t).ok())
+                .unwrap_or_default()
+        };
+        let (before, after) = (read(&self.before), read(&self.after));
+        after
+            .iter()
+            .map(|(key, now)| {
+                (
+                    key.replace('_', " "),
+                    shown(before.get(key)),
+                    shown(Some(now)),
+                )
+            })
+            .collect()
+    }
+}
+
+fn shown(value: Option<&Value>) -> String {
+    match value {
+        None | Some(Value::Null) => String::new(),
+        Some(Value::String(text)) => text.clone(),
+        Some(other) => other.to_string(),
+    }
+}
+
+/// The changes of a job and of all that belongs to it, the newest first.
+///
+/// # Errors
+/// Only the database's.
+pub async fn of_job(store: &Store, job: JobId) -> Result<Vec<Change>, Error> {
+    Ok(sqlx::query_as(OF_JOB)
+        .bind(job)
+        .fetch_all(store.readers())
+        .await?)
+}
+
+fn job_of(subject: Subject, id: i64, row: &Map<String, Value>) -> Option<i64> {
+    if subject == Subject::Job {
+        Some(id)
+    } else {
+        row.get("job_id").and_then(Value::as_i64)
+    }
+}
+
+async fn insert(
+    w: &mut Write,
+    subject: Subject,
+    id: i64,
+    job: Option<i64>,
+    what: &str,
+    before: Option<Map<String, Value>>,
+    after: Map<String, Value>,
+) -> Result<(), Error> {
+    let (at, by) = (w.now(), w.by().to_owned());
+    sqlx::query(INSERT)
+        .bind(job)
+        .bind(subject.word())
+        .bind(id)
+        .bind(what)
+        .bind(by)
+        .bind(at)
+        .bind(before.map(|b| Value::Object(b).to_string()))
+        .bind(Value::Object(after).to_string())
+        .execute(w.conn())
+        .await?;
+    Ok(())
+}
+
+/// A whole row as JSON, whatever its columns.
+async fn row(
+    w: &mut Write,
+    subject: Subject,
+    id: i64,
+) -> Result<Option<Map<String, Value>>, Error> {
+    let Some(row) = sqlx::query(subject.row())
+        .bind(id)
+        .fetch_optional(w.conn())
+        .await?
+    else {
+        return Ok(None);
+    };
+    let mut map = Map::new();
+    for column in row.columns() {
+        let name = column.name();
+        let raw = row.try_get_raw(name)?;
+        let value = match raw.type_info().name() {
+            _ if raw.is_null() => Value::Null,
+            "INTEGER" => row.try_get::<i64, _>(name)?.into(),
+            "REAL" => row.try_get::<f64, _>(name)?.into(),
+            _ => row.try_get::<String, _>(name)?.into(),
+        };
+        map.insert(name.to_owned(), value);
+    }
+    Ok(Some(map))
+}

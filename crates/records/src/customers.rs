@@ -1,0 +1,122 @@
+//! Customers, and how to reach them.
+
+use crate::change::{self, Subject};
+use crate::error::Error;
+use crate::ids::CustomerId;
+use crate::store::Store;
+use crate::time::Stamp;
+use crate::writer::Write;
+
+const FIND: &str = "select * from customer where id = ?1";
+const LIST: &str = "select * from customer where withdrawn_at is null order by name";
+const MAKE: &str =
+    "insert into customer (name, reach, note, made_at) values (?1, ?2, ?3, ?4) returning id";
+const CHANGE: &str = "update customer set name = ?2, reach = ?3, note = ?4 where id = ?1";
+const ERASE: &str =
+    "update customer set name = 'erased', reach = '', note = '', erased_at = ?2 where id = ?1";
+#[cfg(test)]
+pub(crate) const STATEMENTS: &[(&str, &str)] = &[
+    ("customers::FIND", FIND),
+    ("customers::LIST", LIST),
+    ("customers::MAKE", MAKE),
+    ("customers::CHANGE", CHANGE),
+    ("customers::ERASE", ERASE),
+];
+
+/// A customer as stored.
+#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
+pub struct Customer {
+    /// Its row.
+    pub id: CustomerId,
+    /// Name.
+    pub name: String,
+    /// Ways to reach them, one a line.
+    pub reach: String,
+    /// A private note.
+    pub note: String,
+    /// When they were written down.
+    pub made_at: Stamp,
+    /// When their particulars were erased.
+    pub erased_at: Option<Stamp>,
+    /// When withdrawn.
+    pub withdrawn_at: Option<Stamp>,
+}
+
+/// A customer as written on the form.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct NewCustomer {
+    /// Name.
+    pub name: String,
+    /// Ways to reach them, one a line.
+    pub reach: String,
+    /// A private note.
+    pub note: String,
+}
+
+/// One customer.
+///
+/// # Errors
+/// [`Error::Missing`].
+pub async fn find(store: &Store, id: CustomerId) -> Result<Customer, Error> {
+    sqlx::query_as(FIND)
+        .bind(id)
+        .fetch_optional(store.readers())
+        .await?
+        .ok_or(Error::Missing("customer"))
+}
+
+/// All customers that are not withdrawn, by name.
+///
+/// # Errors
+/// Only the database's.
+pub async fn list(store: &Store) -> Result<Vec<Customer>, Error> {
+    Ok(sqlx::query_as(LIST).fetch_all(store.readers()).await?)
+}
+
+/// Writes a customer down.
+///
+/// # Errors
+/// [`Error::Rule`] when the name is empty.
+pub async fn make(w: &mut Write, new: &NewCustomer) -> Result<CustomerId, Error> {
+    let now = w.now();
+    let id: CustomerId = sqlx::query_scalar(MAKE)
+        .bind(&new.name)
+        .bind(&new.reach)
+        .bind(&new.note)
+        .bind(now)
+        .fetch_one(w.conn())
+        .await?;
+    change::made(w, Subject::Customer, id.get()).await?;
+    Ok(id)
+}
+
+/// Changes a customer.
+///
+/// # Errors
+/// [`Error::Missing`].
+pub async fn change(w: &mut Write, id: CustomerId, new: &NewCustomer) -> Result<(), Error> {
+    let before = change::before(w, Subject::Customer, id.get()).await?;
+    sqlx::query(CHANGE)
+        .bind(id)
+        .bind(&new.name)
+        .bind(&new.reach)
+        .bind(&new.note)
+        .execute(w.conn())
+        .await?;
+    before.changed(w).await
+}
+
+/// Erases name, ways to reach and note, here and in what was kept of earlier changes. The jobs stay.
+///
+/// # Errors
+/// [`Error::Missing`].
+pub async fn erase(w: &mut Write, id: CustomerId) -> Result<(), Error> {
+    change::before(w, Subject::Customer, id.get()).await?;
+    let now = w.now();
+    sqlx::query(ERASE)
+        .bind(id)
+        .bind(now)
+        .execute(w.conn())
+        .await?;
+    change::erase_customer(w, id.get()).await
+}

@@ -1,0 +1,302 @@
+//! Defects, each with a bar: *no steam*, *no handover*, *watch*.
+
+use crate::change::{self, Subject};
+use crate::error::Error;
+use crate::ids::{ComponentId, DefectId, JobId, PartId, SittingId, TrialId};
+use crate::store::Store;
+use crate::time::{Day, Stamp};
+use crate::writer::Write;
+
+const FIND: &str = "select d.*, t.serial as trial_serial, s.serial as sitting_serial, j.year as job_year, j.serial as job_serial, p.name as plant
+    from defect d join job j on j.id = d.job_id join plant p on p.id = j.plant_id
+    left join trial t on t.id = d.trial_id left join sitting s on s.id = d.sitting_id where d.id = ?1";
+const OF_JOB: &str = "select d.*, t.serial as trial_serial, s.serial as sitting_serial, j.year as job_year, j.serial as job_serial, p.name as plant
+    from defect d join job j on j.id = d.job_id join plant p on p.id = j.plant_id
+    left join trial t on t.id = d.trial_id left join sitting s on s.id = d.sitting_id where d.job_id = ?1 order by d.serial";
+const NO_STEAM: &str = "select d.*, t.serial as trial_serial, s.serial as sitting_serial, j.year as job_year, j.serial as job_serial, p.name as plant
+    from defect d join job j on j.id = d.job_id join plant p on p.id = j.plant_id
+    left join trial t on t.id = d.trial_id left join sitting s on s.id = d.sitting_id
+    where d.bar = 'no steam' and d.state <> 'cleared' and d.withdrawn_at is null and j.withdrawn_at is null
+    order by j.year, j.serial, d.serial";
+const OF_FLAG: &str = "select id from defect where trial_id = ?1 and rule = ?2 and raised_at_s is ?3 and withdrawn_at is null";
+const NEXT_SERIAL: &str = "select coalesce(max(serial), 0) + 1 from defect where job_id = ?1";
+const MAKE: &str = "insert into defect (job_id, serial, component_id, what, bar, to_do, origin, sitting_id, trial_id, rule, raised_at_s, made_at)
+    values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12) returning id";
+const CHANGE: &str =
+    "update defect set component_id = ?2, what = ?3, bar = ?4, to_do = ?5 where id = ?1";
+const SETTLE: &str = "update defect set state = ?2, deferred_to = ?3, deferred_why = ?4, cleared_by_sitting = ?5, cleared_by_part = ?6,
+    cleared_by_trial = ?7, cleared_at = ?8 where id = ?1";
+#[cfg(test)]
+pub(crate) const STATEMENTS: &[(&str, &str)] = &[
+    ("defects::FIND", FIND),
+    ("defects::OF_JOB", OF_JOB),
+    ("defects::NO_STEAM", NO_STEAM),
+    ("defects::OF_FLAG", OF_FLAG),
+    ("defects::NEXT_SERIAL", NEXT_SERIAL),
+    ("defects::MAKE", MAKE),
+    ("defects::CHANGE", CHANGE),
+    ("defects::SETTLE", SETTLE),
+];
+
+/// What a defect or a temporary state forbids.
+pub const BARS: [&str; 3] = ["no steam", "no handover", "watch"];
+
+/// A defect as stored.
+#[derive(Clone, Debug, PartialEq, sqlx::FromRow)]
+pub struct Defect {
+    /// Its row.
+    pub id: DefectId,
+    /// The job.
+    pub job_id: JobId,
+    /// Year of the job's number.
+    pub job_year: i64,
+    /// Serial of the job's number.
+    pub job_serial: i64,
+    /// Name of the plant.
+    pub plant: String,
+    /// Its number on the job: the balloon on the drawing.
+    pub serial: i64,
+    /// The component it is on.
+    pub component_id: Option<ComponentId>,
+    /// What is wrong.
+    pub what: String,
+    /// One of [`BARS`].
+    pub bar: String,
+    /// What to do about it.
+    pub to_do: String,
+    /// `standing`, `deferred`, `cleared`.
+    pub state: String,
+    /// Deferred until.
+    pub deferred_to: Option<Day>,
+    /// Deferred because.
+    pub deferred_why: String,
+    /// The sitting that cleared it.
+    pub cleared_by_sitting: Option<SittingId>,
+    /// The part that cleared it.
+    pub cleared_by_part: Option<PartId>,
+    /// The trial that cleared it.
+    pub cleared_by_trial: Option<TrialId>,
+    /// When it was cleared.
+    pub cleared_at: Option<Stamp>,
+    /// `examination`, `sitting`, `trial`.
+    pub origin: String,
+    /// The sitting it was found in.
+    pub sitting_id: Option<SittingId>,
+    /// Serial of that sitting.
+    pub sitting_serial: Option<i64>,
+    /// The trial it was found in.
+    pub trial_id: Option<TrialId>,
+    /// Serial of that trial.
+    pub trial_serial: Option<i64>,
+    /// The flag or event it came from.
+    pub rule: Option<String>,
+    /// When that was raised, in seconds into the trial.
+    pub raised_at_s: Option<f64>,
+    /// When it was written down.
+    pub made_at: Stamp,
+    /// When withdrawn.
+    pub withdrawn_at: Option<Stamp>,
+}
+
+impl Defect {
+    /// The job's number, `26-014`.
+    #[must_use]
+    pub fn job_number(&self) -> String {
+        format!("{:02}-{:03}", self.job_year % 100, self.job_serial)
+    }
+}
+
+/// Where a defect was found.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Origin {
+    /// Looking it over.
+    Examination,
+    /// At the bench.
+    Sitting(SittingId),
+    /// From a flag or event of a trial, raised so many seconds into it; once a flag.
+    Trial {
+        /// The trial.
+        trial: TrialId,
+        /// The flag's rule or the event.
+        rule: String,
+        /// When it was raised.
+        raised_at_s: f64,
+    },
+}
+
+/// A defect as written on the form.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NewDefect {
+    /// The component it is on.
+    pub component_id: Option<ComponentId>,
+    /// What is wrong.
+    pub what: String,
+    /// One of [`BARS`].
+    pub bar: String,
+    /// What to do about it.
+    pub to_do: String,
+    /// Where it was found; not changed afterwards.
+    pub origin: Origin,
+}
+
+/// How a defect stands.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Settled {
+    /// It stands.
+    Standing,
+    /// Put off, until when and why.
+    Deferred(Day, String),
+    /// Cleared by a sitting.
+    BySitting(SittingId),
+    /// Cleared by a part.
+    ByPart(PartId),
+    /// Cleared by a trial.
+    ByTrial(TrialId),
+}
+
+/// One defect.
+///
+/// # Errors
+/// [`Error::Missing`].
+pub async fn find(store: &Store, id: DefectId) -> Result<Defect, Error> {
+    sqlx::query_as(FIND)
+        .bind(id)
+        .fetch_optional(store.readers())
+        .await?
+        .ok_or(Error::Missing("defect"))
+}
+
+/// The defects of a job in the order of their numbers, withdrawn ones too.
+///
+/// # Errors
+/// Only the database's.
+pub async fn of_job(store: &Store, job: JobId) -> Result<Vec<Defect>, Error> {
+    Ok(sqlx::query_as(OF_JOB)
+        .bind(job)
+        .fetch_all(store.readers())
+        .await?)
+}
+
+/// Every no-steam defect that is not cleared, in every job.
+///
+/// # Errors
+/// Only the database's.
+pub async fn no_steam(store: &Store) -> Result<Vec<Defect>, Error> {
+    Ok(sqlx::query_as(NO_STEAM).fetch_all(store.readers()).await?)
+}
+
+/// Writes a defect down. A flag that was made a defect already gives that defect again.
+///
+/// # Errors
+/// [`Error::Rule`] when bar or words cannot be.
+pub async fn make(w: &mut Write, job: JobId, new: &NewDefect) -> Result<DefectId, Error> {
+    let (mut sitting_id, mut trial_id, mut rule, mut raised) = (None, None, None, None);
+    let origin = match &new.origin {
+        Origin::Examination => "examination",
+        Origin::Sitting(id) => {
+            sitting_id = Some(*id);
+            "sitting"
+        }
+        Origin::Trial {
+            trial,
+            rule: name,
+            raised_at_s,
+        } => {
+            (trial_id, rule, raised) = (Some(*trial), Some(name), Some(*raised_at_s));
+            let known = sqlx::query_scalar(OF_FLAG)
+                .bind(trial)
+                .bind(name)
+                .bind(raised)
+                .fetch_optional(w.conn())
+                .await?;
+            if let Some(known) = known {
+                return Ok(known);
+            }
+            "trial"
+        }
+    };
+    let now = w.now();
+    let serial: i64 = sqlx::query_scalar(NEXT_SERIAL)
+        .bind(job)
+        .fetch_one(w.conn())
+        .await?;
+    let id: DefectId = sqlx::query_scalar(MAKE)
+        .bind(job)
+        .bind(serial)
+        .bind(new.component_id)
+        .bind(&new.what)
+        .bind(&new.bar)
+        .bind(&new.to_do)
+        .bind(origin)
+        .bind(sitting_id)
+        .bind(trial_id)
+        .bind(rule)
+        .bind(raised)
+        .bind(now)
+        .fetch_one(w.conn())
+        .await?;
+    change::made(w, Subject::Defect, id.get()).await?;
+    Ok(id)
+}
+
+/// Changes what is written of a defect; where it was found stays.
+///
+/// # Errors
+/// [`Error::Missing`].
+pub async fn change(w: &mut Write, id: DefectId, new: &NewDefect) -> Result<(), Error> {
+    let before = change::before(w, Subject::Defect, id.get()).await?;
+    sqlx::query(CHANGE)
+        .bind(id)
+        .bind(new.component_id)
+        .bind(&new.what)
+        .bind(&new.bar)
+        .bind(&new.to_do)
+        .execute(w.conn())
+        .await?;
+    before.changed(w).await
+}
+
+/// Says how a defect stands.
+///
+/// # Errors
+/// [`Error::Missing`]; [`Error::Rule`] when it is put off without a reason.
+pub async fn settle(w: &mut Write, id: DefectId, settled: &Settled) -> Result<(), Error> {
+    let before = change::before(w, Subject::Defect, id.get()).await?;
+    let now = w.now();
+    let (mut to, mut why, mut sitting, mut part, mut trial, mut at) =
+        (None, "", None, None, None, Some(now));
+    let state = match settled {
+        Settled::Standing => {
+            at = None;
+            "standing"
+        }
+        Settled::Deferred(day, reason) => {
+            (to, why, at) = (Some(day), reason.as_str(), None);
+            "deferred"
+        }
+        Settled::BySitting(id) => {
+            sitting = Some(*id);
+            "cleared"
+        }
+        Settled::ByPart(id) => {
+            part = Some(*id);
+            "cleared"
+        }
+        Settled::ByTrial(id) => {
+            trial = Some(*id);
+            "cleared"
+        }
+    };
+    sqlx::query(SETTLE)
+        .bind(id)
+        .bind(state)
+        .bind(to)
+        .bind(why)
+        .bind(sitting)
+        .bind(part)
+        .bind(trial)
+        .bind(at)
+        .execute(w.conn())
+        .await?;
+    before.changed(w).await
+}

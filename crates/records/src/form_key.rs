@@ -1,0 +1,40 @@
+//! A key a form: the same form sent twice is one row.
+
+use crate::error::Error;
+use crate::writer::Write;
+
+const FIND: &str = "select sent_sha256, went_to from form_key where key = ?1";
+const KEEP: &str = "insert into form_key (key, sent_sha256, went_to, at) values (?1, ?2, ?3, ?4)";
+#[cfg(test)]
+pub(crate) const STATEMENTS: &[(&str, &str)] =
+    &[("form_key::FIND", FIND), ("form_key::KEEP", KEEP)];
+
+/// Where this form led the first time, if it came before.
+pub(crate) async fn answered(
+    w: &mut Write,
+    key: &str,
+    hash: &str,
+) -> Result<Option<String>, Error> {
+    let found: Option<(String, String)> = sqlx::query_as(FIND)
+        .bind(key)
+        .fetch_optional(w.conn())
+        .await?;
+    match found {
+        Some((sent, went_to)) if sent == hash => Ok(Some(went_to)),
+        Some(_) => Err(Error::KeyReused),
+        None => Ok(None),
+    }
+}
+
+/// Keeps where this form led.
+pub(crate) async fn keep(w: &mut Write, key: &str, hash: &str, went_to: &str) -> Result<(), Error> {
+    let at = w.now();
+    sqlx::query(KEEP)
+        .bind(key)
+        .bind(hash)
+        .bind(went_to)
+        .bind(at)
+        .execute(w.conn())
+        .await?;
+    Ok(())
+}

@@ -1,0 +1,39 @@
+//! Row numbers that cannot be mistaken for one another.
+
+macro_rules! id {
+    ($($name:ident: $what:literal),* $(,)?) => {$(
+        #[doc = concat!("The number of ", $what, ".")]
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, sqlx::Type)]
+        #[sqlx(transparent)]
+        pub struct $name(i64);
+
+        impl $name {
+            /// Takes a number as it came in an address.
+            #[must_use]
+            pub const fn new(number: i64) -> Self { Self(number) }
+            /// The bare number, for an address.
+            #[must_use]
+            pub const fn get(self) -> i64 { self.0 }
+        }
+
+        impl std::fmt::Display for $name {
+            fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result { self.0.fmt(f) }
+        }
+    )*};
+}
+
+id! {
+    CustomerId: "a customer",
+    PlantId: "a plant",
+    ComponentId: "a component",
+    JobId: "a job",
+    SittingId: "a sitting",
+    PartId: "a part",
+    VariationId: "a variation",
+    DefectId: "a defect",
+    StateId: "a temporary state",
+    PieceId: "a piece off the plant",
+    NewsId: "a line of news",
+    ShareId: "a private link",
+    TrialId: "a trial",
+}

@@ -1,0 +1,454 @@
+//! Jobs: one visit of one plant. The program gives the number.
+
+use crate::change::{self, Subject};
+use crate::error::Error;
+use crate::ids::{CustomerId, JobId, PlantId};
+use crate::store::Store;
+use crate::time::{Day, Stamp};
+use crate::writer::Write;
+
+const BY_NUMBER: &str =
+    "select * from job_line where year % 100 = ?1 and serial = ?2 order by year desc limit 1";
+const BY_ID: &str = "select * from job_line where id = ?1";
+const OPEN: &str = "select * from job_line where stands not in ('gone home', 'gone home unrepaired') and withdrawn_at is null order by year, serial";
+const ALL: &str = "select * from job_line order by year desc, serial desc";
+const OF_PLANT: &str = "select * from job_line where plant_id = ?1 order by year desc, serial desc";
+const NEXT_SERIAL: &str = "select coalesce(max(serial), 0) + 1 from job where year = ?1";
+const BOOK: &str = "insert into job (year, serial, plant_id, words, condition, contents, came_in_on, promised_on, stands_since, me_since,
+    next_time, return_of, estimate_pence, paid_pence, private_note, made_at)
+    values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16) returning id";
+const CHANGE: &str = "update job set words = ?2, condition = ?3, contents = ?4, came_in_on = ?5, promised_on = ?6, next_time = ?7,
+    return_of = ?8, estimate_pence = ?9, paid_pence = ?10, private_note = ?11 where id = ?1";
+const STAND: &str = "update job set stands = ?2, stands_since = ?3 where id = ?1 and stands <> ?2";
+const PLACE: &str = "insert into job_place (job_id, place, since) values (?1, ?2, ?3)";
+const PLACES: &str = "select place, since from job_place where job_id = ?1 order by since, id";
+const WAIT: &str = "update job set me_since = ?2, inspector_since = ?3 where id = ?1";
+const NEXT_TIME: &str = "update job set next_time = ?2 where id = ?1";
+#[cfg(test)]
+pub(crate) const STATEMENTS: &[(&str, &str)] = &[
+    ("jobs::BY_NUMBER", BY_NUMBER),
+    ("jobs::BY_ID", BY_ID),
+    ("jobs::OPEN", OPEN),
+    ("jobs::ALL", ALL),
+    ("jobs::OF_PLANT", OF_PLANT),
+    ("jobs::NEXT_SERIAL", NEXT_SERIAL),
+    ("jobs::BOOK", BOOK),
+    ("jobs::CHANGE", CHANGE),
+    ("jobs::STAND", STAND),
+    ("jobs::PLACE", PLACE),
+    ("jobs::PLACES", PLACES),
+    ("jobs::WAIT", WAIT),
+    ("jobs::NEXT_TIME", NEXT_TIME),
+];
+
+/// Where a job can be put by hand; *under trial* is derived from a running trial.
+pub const STANDS: [&str; 6] = [
+    "in",
+    "opened up",
+    "on the bench",
+    "ready",
+    "gone home",
+    "gone home unrepaired",
+];
+
+/// A job with what is derived of it.
+#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
+pub struct Job {
+    /// Its row.
+    pub id: JobId,
+    /// Year of its number.
+    pub year: i64,
+    /// Serial of its number.
+    pub serial: i64,
+    /// The plant.
+    pub plant_id: PlantId,
+    /// Name of the plant.
+    pub plant: String,
+    /// Mark on the boiler.
+    pub boiler_mark: String,
+    /// The customer.
+    pub customer_id: CustomerId,
+    /// Name of the customer.
+    pub customer: String,
+    /// The customer's own words.
+    pub words: String,
+    /// Condition on arrival.
+    pub condition: String,
+    /// What came with it.
+    pub contents: String,
+    /// The day it came in.
+    pub came_in_on: Day,
+    /// The day it was promised for.
+    pub promised_on: Option<Day>,
+    /// Where it was put by hand.
+    #[sqlx(rename = "stands")]
+    pub put: String,
+    /// Since when.
+    pub stands_since: Stamp,
+    /// Waits for me since.
+    pub me_since: Option<Stamp>,
+    /// Waits for the inspector since.
+    pub inspector_since: Option<Stamp>,
+    /// Waits for the customer's word since: the oldest variation that was asked and has no answer.
+    pub word_since: Option<Stamp>,
+    /// Waits for parts since: the oldest part on order.
+    pub parts_since: Option<Stamp>,
+    /// A trial is running since.
+    pub trial_since: Option<Stamp>,
+    /// What I said I would do next.
+    pub next_time: String,
+    /// The job this is a return of.
+    pub return_of: Option<JobId>,
+    /// Estimate.
+    pub estimate_pence: Option<i64>,
+    /// Paid so far.
+    pub paid_pence: i64,
+    /// Agreed variations together.
+    pub agreed_pence: i64,
+    /// Minutes at the bench so far.
+    pub minutes: i64,
+    /// How many no-steam bars stand.
+    pub no_steam: i64,
+    /// How many no-handover bars stand.
+    pub no_handover: i64,
+    /// How many watch bars stand.
+    pub watch: i64,
+    /// A private note.
+    pub private_note: String,
+    /// When it was booked in.
+    pub made_at: Stamp,
+    /// When withdrawn.
+    pub withdrawn_at: Option<Stamp>,
+}
+
+/// What a job waits for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum WaitsFor {
+    /// Something I have to do.
+    Me,
+    /// The customer's word.
+    CustomersWord,
+    /// Parts.
+    Parts,
+    /// The inspector.
+    Inspector,
+}
+
+impl WaitsFor {
+    /// In the order of the bench: where I can act comes first.
+    pub const ALL: [Self; 4] = [Self::Me, Self::CustomersWord, Self::Parts, Self::Inspector];
+
+    /// Its words.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Me => "me",
+            Self::CustomersWord => "customer's word",
+            Self::Parts => "parts",
+            Self::Inspector => "inspector",
+        }
+    }
+}
+
+impl Job {
+    /// Its number, `26-014`.
+    #[must_use]
+    pub fn number(&self) -> String {
+        format!("{:02}-{:03}", self.year % 100, self.serial)
+    }
+
+    /// Where it stands: *under trial* while a trial is running, otherwise where it was put.
+    #[must_use]
+    pub fn stands(&self) -> &str {
+        if self.trial_since.is_some() {
+            "under trial"
+        } else {
+            &self.put
+        }
+    }
+
+    /// Whether it is still in the workshop.
+    #[must_use]
+    pub fn is_open(&self) -> bool {
+        !self.put.starts_with("gone home")
+    }
+
+    /// Everything it waits for, each since when.
+    #[must_use]
+    pub fn waits(&self) -> Vec<(WaitsFor, Stamp)> {
+        [
+            (WaitsFor::Me, self.me_since),
+            (WaitsFor::CustomersWord, self.word_since),
+            (WaitsFor::Parts, self.parts_since),
+            (WaitsFor::Inspector, self.inspector_since),
+        ]
+        .into_iter()
+        .filter_map(|(what, since)| since.map(|s| (what, s)))
+        .collect()
+    }
+
+    /// Estimate and agreed variations, less what is paid; `None` before there is an estimate or an agreed variation.
+    #[must_use]
+    pub fn owed_pence(&self) -> Option<i64> {
+        (self.estimate_pence.is_some() || self.agreed_pence > 0)
+            .then(|| self.estimate_pence.unwrap_or(0) + self.agreed_pence - self.paid_pence)
+    }
+}
+
+/// A job as written on the form.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct NewJob {
+    /// The customer's own words.
+    pub words: String,
+    /// Condition on arrival.
+    pub condition: String,
+    /// What came with it.
+    pub contents: String,
+    /// The day it came in.
+    pub came_in_on: Day,
+    /// The day it is promised for.
+    pub promised_on: Option<Day>,
+    /// What to do next.
+    pub next_time: String,
+    /// The job this is a return of.
+    pub return_of: Option<JobId>,
+    /// Estimate.
+    pub estimate_pence: Option<i64>,
+    /// Paid so far.
+    pub paid_pence: i64,
+    /// A private note.
+    pub private_note: String,
+}
+
+/// Reads `26-014` into year within the century, and serial.
+#[must_use]
+pub fn read_number(text: &str) -> Option<(i64, i64)> {
+    let (year, serial) = text.trim().split_once('-')?;
+    let digits = |t: &str| {
+        (!t.is_empty() && t.len() <= 6 && t.bytes().all(|b| b.is_ascii_digit()))
+            .then(|| t.parse().ok())?
+    };
+    (year.len() == 2).then_some(())?;
+    Some((digits(year)?, digits(serial)?))
+}
+
+/// The job with a number.
+///
+/// # Errors
+/// [`Error::Missing`].
+pub async fn find(store: &Store, number: &str) -> Result<Job, Error> {
+    let (year, serial) = read_number(number).ok_or(Error::Missing("job"))?;
+    sqlx::query_as(BY_NUMBER)
+        .bind(year)
+        .bind(serial)
+        .fetch_optional(store.readers())
+        .await?
+        .ok_or(Error::Missing("job"))
+}
+
+/// The job of a row.
+///
+/// # Errors
+/// [`Error::Missing`].
+pub async fn by_id(store: &Store, id: JobId) -> Result<Job, Error> {
+    sqlx::query_as(BY_ID)
+        .bind(id)
+        .fetch_optional(store.readers())
+        .await?
+        .ok_or(Error::Missing("job"))
+}
+
+/// The same within a transaction.
+///
+/// # Errors
+/// [`Error::Missing`].
+pub async fn by_id_in(w: &mut Write, id: JobId) -> Result<Job, Error> {
+    sqlx::query_as(BY_ID)
+        .bind(id)
+        .fetch_optional(w.conn())
+        .await?
+        .ok_or(Error::Missing("job"))
+}
+
+/// Jobs that have not gone home.
+///
+/// # Errors
+/// Only the database's.
+pub async fn open(store: &Store) -> Result<Vec<Job>, Error> {
+    Ok(sqlx::query_as(OPEN).fetch_all(store.readers()).await?)
+}
+
+/// All jobs, the newest first, withdrawn ones too.
+///
+/// # Errors
+/// Only the database's.
+pub async fn all(store: &Store) -> Result<Vec<Job>, Error> {
+    Ok(sqlx::query_as(ALL).fetch_all(store.readers()).await?)
+}
+
+/// Every job a plant ever had, the newest first.
+///
+/// # Errors
+/// Only the database's.
+pub async fn of_plant(store: &Store, plant: PlantId) -> Result<Vec<Job>, Error> {
+    Ok(sqlx::query_as(OF_PLANT)
+        .bind(plant)
+        .fetch_all(store.readers())
+        .await?)
+}
+
+/// Where a job stood, each since when, in the order it came there.
+///
+/// # Errors
+/// Only the database's.
+pub async fn places(store: &Store, job: JobId) -> Result<Vec<(String, Stamp)>, Error> {
+    Ok(sqlx::query_as(PLACES)
+        .bind(job)
+        .fetch_all(store.readers())
+        .await?)
+}
+
+/// Books a job in: it gets the next number of the year it came in, stands *in*, and waits for me.
+///
+/// # Errors
+/// [`Error::Refused`] when there is no such plant.
+pub async fn book(w: &mut Write, plant: PlantId, new: &NewJob) -> Result<JobId, Error> {
+    let (now, year) = (w.now(), new.came_in_on.year());
+    let serial: i64 = sqlx::query_scalar(NEXT_SERIAL)
+        .bind(year)
+        .fetch_one(w.conn())
+        .await?;
+    let id: JobId = sqlx::query_scalar(BOOK)
+        .bind(year)
+        .bind(serial)
+        .bind(plant)
+        .bind(&new.words)
+        .bind(&new.condition)
+        .bind(&new.contents)
+        .bind(&new.came_in_on)
+        .bind(&new.promised_on)
+        .bind(now)
+        .bind(now)
+        .bind(&new.next_time)
+        .bind(new.return_of)
+        .bind(new.estimate_pence)
+        .bind(new.paid_pence)
+        .bind(&new.private_note)
+        .bind(now)
+        .fetch_one(w.conn())
+        .await?;
+    sqlx::query(PLACE)
+        .bind(id)
+        .bind("in")
+        .bind(new.came_in_on.noon())
+        .execute(w.conn())
+        .await?;
+    change::made(w, Subject::Job, id.get()).await?;
+    Ok(id)
+}
+
+/// Changes what is written of a job.
+///
+/// # Errors
+/// [`Error::Missing`].
+pub async fn change(w: &mut Write, id: JobId, new: &NewJob) -> Result<(), Error> {
+    let before = change::before(w, Subject::Job, id.get()).await?;
+    sqlx::query(CHANGE)
+        .bind(id)
+        .bind(&new.words)
+        .bind(&new.condition)
+        .bind(&new.contents)
+        .bind(&new.came_in_on)
+        .bind(&new.promised_on)
+        .bind(&new.next_time)
+        .bind(new.return_of)
+        .bind(new.estimate_pence)
+        .bind(new.paid_pence)
+        .bind(&new.private_note)
+        .execute(w.conn())
+        .await?;
+    before.changed(w).await
+}
+
+/// Puts a job where it stands. It does not go home repaired while a bar forbids handover.
+///
+/// # Errors
+/// [`Error::Refused`] with the reason; [`Error::Rule`] for an unknown place.
+pub async fn stand(w: &mut Write, id: JobId, place: &str) -> Result<(), Error> {
+    let job = by_id_in(w, id).await?;
+    if place == "gone home" && job.no_steam + job.no_handover > 0 {
+        let bars = job.no_steam + job.no_handover;
+        return Err(Error::Refused(format!(
+            "{bars} bars forbid handover: clear the defects and end what is for now first, or send it home unrepaired"
+        )));
+    }
+    if place.starts_with("gone home") && job.trial_since.is_some() {
+        return Err(Error::Refused(
+            "a trial of it is running: close the trial first".to_owned(),
+        ));
+    }
+    let before = change::before(w, Subject::Job, id.get()).await?;
+    let now = w.now();
+    if sqlx::query(STAND)
+        .bind(id)
+        .bind(place)
+        .bind(now)
+        .execute(w.conn())
+        .await?
+        .rows_affected()
+        > 0
+    {
+        sqlx::query(PLACE)
+            .bind(id)
+            .bind(place)
+            .bind(now)
+            .execute(w.conn())
+            .await?;
+    }
+    before.changed(w).await
+}
+
+/// Says whether it waits for me and for the inspector. What already waited keeps its *since*.
+///
+/// # Errors
+/// [`Error::Missing`].
+pub async fn wait(w: &mut Write, id: JobId, me: bool, inspector: bool) -> Result<(), Error> {
+    let job = by_id_in(w, id).await?;
+    let before = change::before(w, Subject::Job, id.get()).await?;
+    let now = w.now();
+    let since = |wanted: bool, known: Option<Stamp>| wanted.then(|| known.unwrap_or(now));
+    sqlx::query(WAIT)
+        .bind(id)
+        .bind(since(me, job.me_since))
+        .bind(since(inspector, job.inspector_since))
+        .execute(w.conn())
+        .await?;
+    before.changed(w).await
+}
+
+/// Writes the next-time line.
+pub(crate) async fn next_time(w: &mut Write, id: JobId, line: &str) -> Result<(), Error> {
+    let before = change::before(w, Subject::Job, id.get()).await?;
+    sqlx::query(NEXT_TIME)
+        .bind(id)
+        .bind(line)
+        .execute(w.conn())
+        .await?;
+    before.changed(w).await
+}
+
+#[cfg(test)]
+mod tests {
+    use super::read_number;
+
+    #[test]
+    fn a_number_is_year_and_serial() {
+        assert_eq!(read_number("26-014"), Some((26, 14)));
+        assert_eq!(read_number(" 26-1014 "), Some((26, 1014)));
+        for bad in [
+            "", "26", "026-1", "26-", "26--1", "26-+1", "26-1/2", "aa-001",
+        ] {
+            assert_eq!(read_number(bad), None, "{bad}");
+        }
+    }
+}

@@ -1,0 +1,23 @@
+//! The trial log: append-only from the first entry, hash-chained, one chain a trial.
+
+mod append;
+mod seal;
+mod trial;
+pub mod verify;
+
+pub use append::{Made, Place, Sent, Stored, append, append_in};
+pub use seal::{Sealed, seal};
+pub use trial::{
+    Entry, NewTrial, Trial, entries, find, of_job, open_or_recent, prepare, running, withdraw,
+};
+
+#[cfg(test)]
+pub(crate) fn statements() -> Vec<(&'static str, &'static str)> {
+    [
+        append::STATEMENTS,
+        seal::STATEMENTS,
+        trial::STATEMENTS,
+        verify::STATEMENTS,
+    ]
+    .concat()
+}

@@ -1,0 +1,504 @@
+//! The job book: every field comes back as it went in, and every rule refuses.
+
+use super::fresh;
+use crate::change::{self, Subject};
+use crate::components::NewComponent;
+use crate::customers::NewCustomer;
+use crate::defects::{NewDefect, Origin, Settled};
+use crate::jobs::NewJob;
+use crate::parts::NewPart;
+use crate::plants::NewPlant;
+use crate::publish::Choices;
+use crate::sittings::NewSitting;
+use crate::states::NewState;
+use crate::variations::NewVariation;
+use crate::{
+    CustomerId, Day, Error, JobId, PlantId, Stamp, Store, components, customers, defects, jobs,
+    parts, plants, publish, shares, sittings, states, variations, workshop,
+};
+
+async fn book(store: &Store, new: NewJob) -> Result<JobId, Error> {
+    store
+        .write("Ada", move |w| {
+            Box::pin(async move {
+                let customer = customers::make(
+                    w,
+                    &NewCustomer {
+                        name: "T. Penrow".into(),
+                        ..Default::default()
+                    },
+                )
+                .await?;
+                let plant = NewPlant {
+                    name: "Sandmartin".into(),
+                    customer_id: customer,
+                    boiler_mark: String::new(),
+                    note: String::new(),
+                };
+                let plant = plants::make(w, &plant).await?;
+                jobs::book(w, plant, &new).await
+            })
+        })
+        .await
+}
+
+fn bare() -> NewJob {
+    NewJob {
+        words: String::new(),
+        condition: String::new(),
+        contents: String::new(),
+        came_in_on: Day::read("2026-11-03").unwrap(),
+        promised_on: None,
+        next_time: String::new(),
+        return_of: None,
+        estimate_pence: None,
+        paid_pence: 0,
+        private_note: String::new(),
+    }
+}
+
+#[tokio::test]
+async fn jobs_are_numbered_by_the_year_they_came_in() {
+    let (_folder, store) = fresh().await;
+    let mut numbers = Vec::new();
+    for day in ["2026-11-03", "2026-12-31", "2027-01-02"] {
+        let id = book(
+            &store,
+            NewJob {
+                came_in_on: Day::read(day).unwrap(),
+                ..bare()
+            },
+        )
+        .await
+        .unwrap();
+        numbers.push(jobs::by_id(&store, id).await.unwrap().number());
+    }
+    assert_eq!(numbers, ["26-001", "26-002", "27-001"]);
+    assert_eq!(jobs::find(&store, "27-001").await.unwrap().year, 2027);
+    assert!(matches!(
+        jobs::find(&store, "27-002").await,
+        Err(Error::Missing("job"))
+    ));
+}
+
+#[tokio::test]
+async fn a_job_comes_back_with_every_field_and_with_none() {
+    let (_folder, store) = fresh().await;
+    let first = book(&store, bare()).await.unwrap();
+    let full = NewJob {
+        words: "It dies under load.".into(),
+        condition: "brown water".into(),
+        contents: "two spanners".into(),
+        came_in_on: Day::read("2026-11-04").unwrap(),
+        promised_on: Day::read("2026-12-12"),
+        next_time: "lift the lid".into(),
+        return_of: Some(first),
+        estimate_pence: Some(31_000),
+        paid_pence: 10_000,
+        private_note: "pays late".into(),
+    };
+    let id = book(&store, full.clone()).await.unwrap();
+    let back = |job: jobs::Job| NewJob {
+        words: job.words,
+        condition: job.condition,
+        contents: job.contents,
+        came_in_on: job.came_in_on,
+        promised_on: job.promised_on,
+        next_time: job.next_time,
+        return_of: job.return_of,
+        estimate_pence: job.estimate_pence,
+        paid_pence: job.paid_pence,
+        private_note: job.private_note,
+    };
+    assert_eq!(back(jobs::by_id(&store, id).await.unwrap()), full);
+    assert_eq!(back(jobs::by_id(&store, first).await.unwrap()), bare());
+    // and changed, both ways
+    let (f, b) = (full.clone(), bare());
+    store
+        .write("Ada", move |w| {
+            Box::pin(async move {
+                jobs::change(
+                    w,
+                    first,
+                    &NewJob {
+                        return_of: None,
+                        ..f
+                    },
+                )
+                .await?;
+                jobs::change(w, id, &b).await
+            })
+        })
+        .await
+        .unwrap();
+    assert_eq!(
+        back(jobs::by_id(&store, first).await.unwrap()),
+        NewJob {
+            return_of: None,
+            ..full
+        }
+    );
+    assert_eq!(back(jobs::by_id(&store, id).await.unwrap()), bare());
+}
+
+#[tokio::test]
+async fn customers_plants_and_components_come_back_as_written() {
+    let (_folder, store) = fresh().await;
+    let customer = NewCustomer {
+        name: "T. Penrow".into(),
+        reach: "0555 1\npost: Mill Lane".into(),
+        note: "deaf".into(),
+    };
+    let kept = customer.clone();
+    let (customer_id, plant_id, part_id): (CustomerId, PlantId, _) = store
+        .write("Ada", move |w| {
+            Box::pin(async move {
+                let c = customers::make(w, &customer).await?;
+                let p = plants::make(
+                    w,
+                    &NewPlant {
+                        name: "Sandmartin".into(),
+                        customer_id: c,
+                        boiler_mark: "K7".into(),
+                        note: "n".into(),
+                    },
+                )
+                .await?;
+                let boiler = NewComponent {
+                    parent_id: None,
+                    kind: "boiler".into(),
+                    name: "boiler".into(),
+                    particulars: r#"{"working_pressure_bar":4.00,"volume_ml":2140}"#.into(),
+                    note: "scaled".into(),
+                };
+                let b = components::make(w, p, &boiler).await?;
+                let valve = NewComponent {
+                    parent_id: Some(b),
+                    kind: "safety-valve".into(),
+                    name: "valve".into(),
+                    particulars: r#"{"safety_valve":{"set_bar":4.10}}"#.into(),
+                    note: String::new(),
+                };
+                Ok((c, p, components::make(w, p, &valve).await?))
+            })
+        })
+        .await
+        .unwrap();
+    let found = customers::find(&store, customer_id).await.unwrap();
+    assert_eq!(
+        (found.name, found.reach, found.note),
+        (kept.name, kept.reach, kept.note)
+    );
+    let plant = plants::find(&store, plant_id).await.unwrap();
+    assert_eq!(
+        (plant.boiler_mark.as_str(), plant.customer.as_str()),
+        ("K7", "T. Penrow")
+    );
+    let all = components::of_plant(&store, plant_id).await.unwrap();
+    assert_eq!(all.len(), 2);
+    assert_eq!(all[1].id, part_id);
+    assert_eq!(all[1].parent_id, Some(all[0].id));
+    let together = components::together(&all, "Sandmartin").unwrap();
+    assert_eq!(
+        together,
+        r#"{"name":"Sandmartin","safety_valve":{"set_bar":4.10},"volume_ml":2140,"working_pressure_bar":4.00}"#
+    );
+    // erasing a customer leaves nothing of them, in the changes either
+    store
+        .write("Ada", move |w| {
+            Box::pin(async move { customers::erase(w, customer_id).await })
+        })
+        .await
+        .unwrap();
+    assert_eq!(
+        customers::find(&store, customer_id).await.unwrap().reach,
+        ""
+    );
+    store.close().await;
+    let bytes = std::fs::read(crate::file_of(store.folder())).unwrap();
+    assert!(!String::from_utf8_lossy(&bytes).contains("Mill Lane"));
+}
+
+#[tokio::test]
+async fn what_hangs_on_a_job_comes_back_and_derives_what_it_waits_for() {
+    let (_folder, store) = fresh().await;
+    let id = book(&store, bare()).await.unwrap();
+    store
+        .write("Ada", move |w| {
+            Box::pin(async move {
+                let sitting = NewSitting {
+                    on_day: Day::read("2026-11-05").unwrap(),
+                    minutes: 110,
+                    done: "Stripped.".into(),
+                    next_time: "lap the valve".into(),
+                };
+                let s = sittings::make(w, id, &sitting).await?;
+                let d = NewDefect {
+                    component_id: None,
+                    what: "Ram weeps".into(),
+                    bar: "no steam".into(),
+                    to_do: "repack".into(),
+                    origin: Origin::Sitting(s),
+                };
+                let d = defects::make(w, id, &d).await?;
+                let p = NewPart {
+                    name: "Yarn".into(),
+                    state: "on order".into(),
+                    defect_id: Some(d),
+                    supplier: "box 3".into(),
+                    price_pence: Some(110),
+                    promised_on: Day::read("2026-11-26"),
+                    ..Default::default()
+                };
+                let p = parts::make(w, id, &p).await?;
+                let v = NewVariation {
+                    what: "second glass".into(),
+                    reason: "one is stiff".into(),
+                    if_not: "one glass".into(),
+                    price_pence: 7_400,
+                    asked: true,
+                };
+                let v = variations::make(w, id, &v).await?;
+                let t = NewState {
+                    what: "plug".into(),
+                    place: "bush".into(),
+                    how: "blanked".into(),
+                    bar: "no handover".into(),
+                    sitting_id: Some(s),
+                    ends_it: "valve back".into(),
+                };
+                let t = states::make(w, id, &t).await?;
+                states::lay(w, id, "own gauge", "tin 14").await?;
+                defects::settle(
+                    w,
+                    d,
+                    &Settled::Deferred(Day::read("2026-12-12").unwrap(), "no ring".into()),
+                )
+                .await?;
+                states::end(w, t, true, Some(s)).await?;
+                states::end(w, t, false, None).await?;
+                jobs::wait(w, id, true, true).await?;
+                let _ = (p, v);
+                Ok(())
+            })
+        })
+        .await
+        .unwrap();
+    let job = jobs::by_id(&store, id).await.unwrap();
+    let waits: Vec<_> = job.waits().into_iter().map(|(w, _)| w.words()).collect();
+    assert_eq!(waits, ["me", "customer's word", "parts", "inspector"]);
+    assert_eq!(
+        (job.no_steam, job.no_handover, job.watch, job.minutes),
+        (1, 1, 0, 110)
+    );
+    assert_eq!(job.next_time, "lap the valve");
+    let defect = &defects::of_job(&store, id).await.unwrap()[0];
+    assert_eq!(
+        (
+            defect.state.as_str(),
+            defect.deferred_why.as_str(),
+            defect.sitting_serial
+        ),
+        ("deferred", "no ring", Some(1))
+    );
+    assert_eq!(defects::no_steam(&store).await.unwrap().len(), 1);
+    let part = &parts::of_job(&store, id).await.unwrap()[0];
+    assert_eq!(
+        (part.for_defect, part.price_pence, part.supplier.as_str()),
+        (Some(1), Some(110), "box 3")
+    );
+    assert_eq!(states::standing(&store).await.unwrap()[0].ended_at, None);
+    assert_eq!(states::pieces(&store, id).await.unwrap()[0].lies, "tin 14");
+    // it may not go home repaired
+    let refused = store
+        .write("Ada", move |w| {
+            Box::pin(async move { jobs::stand(w, id, "gone home").await })
+        })
+        .await;
+    assert!(matches!(refused, Err(Error::Refused(_))), "{refused:?}");
+    store
+        .write("Ada", move |w| {
+            Box::pin(async move { jobs::stand(w, id, "gone home unrepaired").await })
+        })
+        .await
+        .unwrap();
+    assert_eq!(jobs::places(&store, id).await.unwrap().len(), 2);
+    let changes = change::of_job(&store, id).await.unwrap();
+    let stood = changes[0].differences();
+    assert!(
+        stood.contains(&("stands".into(), "in".into(), "gone home unrepaired".into())),
+        "{stood:?}"
+    );
+    assert_eq!(changes[0].by, "Ada");
+}
+
+#[tokio::test]
+async fn withdrawing_can_be_undone_and_both_are_kept() {
+    let (_folder, store) = fresh().await;
+    let id = book(&store, bare()).await.unwrap();
+    for withdrawn in [true, false] {
+        store
+            .write("Ada", move |w| {
+                Box::pin(
+                    async move { change::withdraw(w, Subject::Job, id.get(), withdrawn).await },
+                )
+            })
+            .await
+            .unwrap();
+        assert_eq!(
+            jobs::by_id(&store, id)
+                .await
+                .unwrap()
+                .withdrawn_at
+                .is_some(),
+            withdrawn
+        );
+    }
+    let what: Vec<String> = change::of_job(&store, id)
+        .await
+        .unwrap()
+        .into_iter()
+        .map(|c| c.what)
+        .collect();
+    assert_eq!(what, ["put back", "withdrawn", "made"]);
+    for subject in ["temporary-state", "job", "piece-off-the-plant"] {
+        assert!(Subject::from_slug(subject).is_some(), "{subject}");
+    }
+}
+
+#[tokio::test]
+async fn the_same_form_twice_is_one_row_and_other_content_is_refused() {
+    let (_folder, store) = fresh().await;
+    let send = |name: &'static str| {
+        let store = store.clone();
+        async move {
+            store
+                .once("Ada", "0123456789abcdef", name.as_bytes(), move |w| {
+                    Box::pin(async move {
+                        let id = customers::make(
+                            w,
+                            &NewCustomer {
+                                name: name.into(),
+                                ..Default::default()
+                            },
+                        )
+                        .await?;
+                        Ok(format!("/customers/{id}"))
+                    })
+                })
+                .await
+        }
+    };
+    assert_eq!(send("Orrin").await.unwrap(), send("Orrin").await.unwrap());
+    assert!(matches!(send("Bettine").await, Err(Error::KeyReused)));
+    assert_eq!(customers::list(&store).await.unwrap().len(), 1);
+}
+
+#[tokio::test]
+async fn a_named_rule_says_which_it_was() {
+    let (_folder, store) = fresh().await;
+    let id = book(&store, bare()).await.unwrap();
+    let rule = |result: Result<(), Error>| match result {
+        Err(Error::Rule(name)) => name,
+        other => panic!("{other:?}"),
+    };
+    let bad = store
+        .write("Ada", move |w| {
+            Box::pin(async move { jobs::stand(w, id, "nowhere").await })
+        })
+        .await;
+    assert_eq!(rule(bad), "job_stands");
+    let bad = store
+        .write("Ada", move |w| {
+            Box::pin(async move { states::lay(w, id, " ", "x").await.map(drop) })
+        })
+        .await;
+    assert_eq!(rule(bad), "piece_says_what");
+    let bad = store
+        .write("Ada", |w| {
+            Box::pin(async move { workshop::set(w, "", "me", false).await })
+        })
+        .await;
+    assert_eq!(rule(bad), "workshop_has_name");
+    let gone = store
+        .write("Ada", move |w| {
+            Box::pin(async move { states::lay(w, JobId::new(99), "x", "y").await.map(drop) })
+        })
+        .await;
+    assert!(matches!(gone, Err(Error::Refused(_))), "{gone:?}");
+}
+
+#[tokio::test]
+async fn the_customers_page_holds_only_what_was_chosen() {
+    let (_folder, store) = fresh().await;
+    let id = book(
+        &store,
+        NewJob {
+            private_note: "PRIVATE-1".into(),
+            words: "PRIVATE-2".into(),
+            estimate_pence: Some(31_000),
+            promised_on: Day::read("2026-12-12"),
+            ..bare()
+        },
+    )
+    .await
+    .unwrap();
+    let (token, other) = (shares::fresh_token(), shares::fresh_token());
+    let sent = token.clone();
+    let share = store
+        .write("Ada", move |w| {
+            Box::pin(async move {
+                workshop::set(w, "Curlew Yard", "Ada", false).await?;
+                let shown = publish::say(w, id, "It steams again.").await?;
+                publish::say(w, id, "PRIVATE-3").await?;
+                let d = NewDefect {
+                    component_id: None,
+                    what: "PRIVATE-4".into(),
+                    bar: "no steam".into(),
+                    to_do: "PRIVATE-5".into(),
+                    origin: Origin::Examination,
+                };
+                let d = defects::make(w, id, &d).await?;
+                publish::choose(
+                    w,
+                    id,
+                    &Choices {
+                        news: vec![shown],
+                        defects: vec![(d, "a valve leaks".into())],
+                        ..Default::default()
+                    },
+                )
+                .await?;
+                shares::make(w, id, &sent).await
+            })
+        })
+        .await
+        .unwrap();
+    let found = shares::open(&store, &token).await.unwrap();
+    assert_eq!(found.id, share);
+    assert_eq!(Stamp::now().days_to(found.expires_at), 179);
+    let page = publish::page(&store, found.job_id).await.unwrap();
+    let all = format!("{page:?}");
+    assert!(
+        !all.contains("PRIVATE") && !all.contains("31000") && !all.contains("2026-12-12"),
+        "{all}"
+    );
+    assert_eq!(
+        (page.news.len(), page.defects.len(), page.job.no_steam),
+        (1, 1, 1)
+    );
+    assert!(matches!(
+        shares::open(&store, &other).await,
+        Err(Error::Missing(_))
+    ));
+    store
+        .write("Ada", move |w| {
+            Box::pin(async move { shares::revoke(w, id, share).await })
+        })
+        .await
+        .unwrap();
+    assert!(matches!(
+        shares::open(&store, &token).await,
+        Err(Error::Missing(_))
+    ));
+}

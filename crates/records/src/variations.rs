@@ -1,0 +1,169 @@
+//! Variations: extra work the customer must agree.
+
+use crate::change::{self, Subject};
+use crate::error::Error;
+use crate::ids::{JobId, VariationId};
+use crate::store::Store;
+use crate::time::Stamp;
+use crate::writer::Write;
+
+const FIND: &str = "select * from variation where id = ?1";
+const OF_JOB: &str = "select * from variation where job_id = ?1 order by serial";
+const NEXT_SERIAL: &str = "select coalesce(max(serial), 0) + 1 from variation where job_id = ?1";
+const MAKE: &str =
+    "insert into variation (job_id, serial, what, reason, if_not, price_pence, asked_at, made_at)
+    values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8) returning id";
+const CHANGE: &str = "update variation set what = ?2, reason = ?3, if_not = ?4, price_pence = ?5, asked_at = ?6 where id = ?1 and answer is null";
+const ANSWER: &str =
+    "update variation set answer = ?2, answered_at = ?3, answered_by = ?4 where id = ?1";
+#[cfg(test)]
+pub(crate) const STATEMENTS: &[(&str, &str)] = &[
+    ("variations::FIND", FIND),
+    ("variations::OF_JOB", OF_JOB),
+    ("variations::NEXT_SERIAL", NEXT_SERIAL),
+    ("variations::MAKE", MAKE),
+    ("variations::CHANGE", CHANGE),
+    ("variations::ANSWER", ANSWER),
+];
+
+/// A variation as stored.
+#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
+pub struct Variation {
+    /// Its row.
+    pub id: VariationId,
+    /// The job.
+    pub job_id: JobId,
+    /// Which variation of the job.
+    pub serial: i64,
+    /// The extra work.
+    pub what: String,
+    /// Why.
+    pub reason: String,
+    /// What happens if the customer says no.
+    pub if_not: String,
+    /// What it costs.
+    pub price_pence: i64,
+    /// When the customer was asked.
+    pub asked_at: Option<Stamp>,
+    /// `agreed` or `declined`.
+    pub answer: Option<String>,
+    /// When.
+    pub answered_at: Option<Stamp>,
+    /// How the answer came.
+    pub answered_by: String,
+    /// When it was written down.
+    pub made_at: Stamp,
+    /// When withdrawn.
+    pub withdrawn_at: Option<Stamp>,
+}
+
+/// A variation as written on the form.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct NewVariation {
+    /// The extra work.
+    pub what: String,
+    /// Why.
+    pub reason: String,
+    /// What happens if the customer says no.
+    pub if_not: String,
+    /// What it costs.
+    pub price_pence: i64,
+    /// Whether the customer has been asked: from then on the job waits for the customer's word.
+    pub asked: bool,
+}
+
+/// One variation.
+///
+/// # Errors
+/// [`Error::Missing`].
+pub async fn find(store: &Store, id: VariationId) -> Result<Variation, Error> {
+    sqlx::query_as(FIND)
+        .bind(id)
+        .fetch_optional(store.readers())
+        .await?
+        .ok_or(Error::Missing("variation"))
+}
+
+/// The variations of a job, withdrawn ones too.
+///
+/// # Errors
+/// Only the database's.
+pub async fn of_job(store: &Store, job: JobId) -> Result<Vec<Variation>, Error> {
+    Ok(sqlx::query_as(OF_JOB)
+        .bind(job)
+        .fetch_all(store.readers())
+        .await?)
+}
+
+/// Writes a variation down.
+///
+/// # Errors
+/// [`Error::Rule`] when price or words cannot be.
+pub async fn make(w: &mut Write, job: JobId, new: &NewVariation) -> Result<VariationId, Error> {
+    let now = w.now();
+    let serial: i64 = sqlx::query_scalar(NEXT_SERIAL)
+        .bind(job)
+        .fetch_one(w.conn())
+        .await?;
+    let id: VariationId = sqlx::query_scalar(MAKE)
+        .bind(job)
+        .bind(serial)
+        .bind(&new.what)
+        .bind(&new.reason)
+        .bind(&new.if_not)
+        .bind(new.price_pence)
+        .bind(new.asked.then_some(now))
+        .bind(now)
+        .fetch_one(w.conn())
+        .await?;
+    change::made(w, Subject::Variation, id.get()).await?;
+    Ok(id)
+}
+
+/// Changes a variation that has no answer yet: what was agreed is not altered afterwards.
+///
+/// # Errors
+/// [`Error::Refused`] once it has an answer.
+pub async fn change(w: &mut Write, id: VariationId, new: &NewVariation) -> Result<(), Error> {
+    let before = change::before(w, Subject::Variation, id.get()).await?;
+    let now = w.now();
+    let known: Variation = sqlx::query_as(FIND).bind(id).fetch_one(w.conn()).await?;
+    let asked_at = new.asked.then(|| known.asked_at.unwrap_or(now));
+    let done = sqlx::query(CHANGE)
+        .bind(id)
+        .bind(&new.what)
+        .bind(&new.reason)
+        .bind(&new.if_not)
+        .bind(new.price_pence)
+        .bind(asked_at)
+        .execute(w.conn())
+        .await?;
+    if done.rows_affected() == 0 {
+        return Err(Error::Refused(
+            "the customer has answered this; write another variation".to_owned(),
+        ));
+    }
+    before.changed(w).await
+}
+
+/// Keeps the customer's answer, or takes it back (`None`): minds change until the work is started.
+///
+/// # Errors
+/// [`Error::Rule`] for another word than `agreed` or `declined`.
+pub async fn answer(
+    w: &mut Write,
+    id: VariationId,
+    answer: Option<&str>,
+    how: &str,
+) -> Result<(), Error> {
+    let before = change::before(w, Subject::Variation, id.get()).await?;
+    let at = answer.map(|_| w.now());
+    sqlx::query(ANSWER)
+        .bind(id)
+        .bind(answer)
+        .bind(at)
+        .bind(how)
+        .execute(w.conn())
+        .await?;
+    before.changed(w).await
+}

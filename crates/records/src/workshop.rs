@@ -1,0 +1,52 @@
+//! The workshop's own settings.
+
+use crate::error::Error;
+use crate::store::Store;
+use crate::time::Stamp;
+use crate::writer::Write;
+
+const FIND: &str = "select name, owner, pass_phrase is not null as has_pass_phrase, is_example, made_at from workshop where id = 1";
+const SET: &str =
+    "insert into workshop (id, name, owner, is_example, made_at) values (1, ?1, ?2, ?3, ?4)
+    on conflict (id) do update set name = excluded.name, owner = excluded.owner";
+#[cfg(test)]
+pub(crate) const STATEMENTS: &[(&str, &str)] = &[("workshop::FIND", FIND), ("workshop::SET", SET)];
+
+/// The workshop.
+#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
+pub struct Workshop {
+    /// Its name.
+    pub name: String,
+    /// Whose it is: the name that sittings and changes are kept under.
+    pub owner: String,
+    /// Whether a pass phrase is set.
+    pub has_pass_phrase: bool,
+    /// Whether it is the invented example.
+    pub is_example: bool,
+    /// When it was set up.
+    pub made_at: Stamp,
+}
+
+/// The workshop, or none in a new folder.
+///
+/// # Errors
+/// Only the database's.
+pub async fn find(store: &Store) -> Result<Option<Workshop>, Error> {
+    Ok(sqlx::query_as(FIND).fetch_optional(store.readers()).await?)
+}
+
+/// Sets the workshop up, or changes its name and owner.
+///
+/// # Errors
+/// [`Error::Rule`] when a name is empty.
+pub async fn set(w: &mut Write, name: &str, owner: &str, is_example: bool) -> Result<(), Error> {
+    let now = w.now();
+    sqlx::query(SET)
+        .bind(name)
+        .bind(owner)
+        .bind(is_example)
+        .bind(now)
+        .execute(w.conn())
+        .await?;
+    Ok(())
+}
