@@ -1,1 +1,18 @@
-//! The app crate of gaugeglass.
+//! The program's start-up and its commands, as a library, so that tests start the app as `main` does.
+//!
+//! ```no_run
+//! # async fn run() -> Result<(), app::Refusal> {
+//! let config = app::Config { data: "data".into(), listen: ([127, 0, 0, 1], 0).into() };
+//! let app = app::build(config).await?;
+//! println!("{}", app.address());
+//! app.run_until(std::future::pending()).await
+//! # }
+//! ```
+
+mod commands;
+mod refusal;
+mod serve;
+
+pub use commands::{Arguments, run};
+pub use refusal::Refusal;
+pub use serve::{App, Config, build};

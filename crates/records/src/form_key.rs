@@ -1,6 +1,7 @@
 //! A key a form: the same form sent twice is one row.
 
 use crate::error::Error;
+use crate::store::Store;
 use crate::writer::Write;
 
 const FIND: &str = "select sent_sha256, went_to from form_key where key = ?1";
@@ -37,4 +38,13 @@ pub(crate) async fn keep(w: &mut Write, key: &str, hash: &str, went_to: &str) ->
         .execute(w.conn())
         .await?;
     Ok(())
+}
+
+/// Whether a form with this key was saved already.
+pub(crate) async fn known(store: &Store, key: &str) -> Result<bool, Error> {
+    let found: Option<(String, String)> = sqlx::query_as(FIND)
+        .bind(key)
+        .fetch_optional(store.readers())
+        .await?;
+    Ok(found.is_some())
 }

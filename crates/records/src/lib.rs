@@ -16,6 +16,7 @@ pub mod customers;
 pub mod defects;
 pub mod doctor;
 mod error;
+pub mod example;
 mod form_key;
 mod hash;
 mod ids;

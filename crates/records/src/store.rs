@@ -131,6 +131,14 @@ impl Store {
         .await
     }
 
+    /// Whether a form with this key was saved already.
+    ///
+    /// # Errors
+    /// Only the database's.
+    pub async fn knows_key(&self, key: &str) -> Result<bool, Error> {
+        form_key::known(self, key).await
+    }
+
     /// Tries at once whether saving works again: a fresh connection, checked, that keeps a row.
     ///
     /// # Errors

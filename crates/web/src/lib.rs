@@ -1,1 +1,52 @@
-//! The web crate of gaugeglass.
+//! The pages: a module a feature, each with its routes, page structs and forms; the customer's router apart.
+//!
+//! This file is the site map. Nothing here names the database or writes HTML: `records` keeps, `templates` show.
+
+mod assets;
+mod bench;
+mod desk;
+mod filters;
+mod form;
+mod form_page;
+mod gate;
+mod jobs;
+mod layout;
+mod problem;
+mod progress;
+mod running;
+mod show;
+mod start;
+
+use axum::Router;
+use axum::extract::DefaultBodyLimit;
+use axum::http::StatusCode;
+use axum::middleware::{from_fn, from_fn_with_state};
+use tower_http::catch_panic::CatchPanicLayer;
+
+use desk::Desk;
+pub use gate::Hosts;
+
+/// The largest form in bytes.
+const LARGEST_FORM: usize = 256 * 1024;
+
+/// Everything this server answers, for hosts on the list alone.
+#[must_use]
+pub fn site(store: records::Store, hosts: Hosts) -> Router {
+    let desk = Desk::new(store.clone());
+    let workshop = Router::new()
+        .merge(start::routes())
+        .merge(bench::routes())
+        .merge(jobs::routes())
+        .fallback(async || StatusCode::NOT_FOUND)
+        .layer(from_fn(gate::only_our_pages))
+        .layer(CatchPanicLayer::new())
+        .layer(from_fn_with_state(desk.clone(), problem::present))
+        .with_state(desk);
+    workshop
+        .merge(progress::routes(store))
+        .merge(assets::routes())
+        .layer(DefaultBodyLimit::max(LARGEST_FORM))
+        .layer(from_fn(gate::log))
+        .layer(from_fn_with_state(hosts, gate::only_our_hosts))
+        .layer(from_fn(gate::headers))
+}

@@ -1,0 +1,196 @@
+//! The commands of `gaugeglass`.
+
+use std::net::SocketAddr;
+use std::path::{Path, PathBuf};
+
+use clap::{Parser, Subcommand};
+use records::{backup, doctor, log};
+
+use crate::refusal::Refusal;
+use crate::serve::{Config, build};
+
+/// The licences of everything in this program.
+const LICENCES: &str = include_str!("../licences.txt");
+
+/// Keeps the jobs and judges the trials of a workshop for model live-steam plants.
+#[derive(Debug, Parser)]
+#[command(name = "gaugeglass", version, args_conflicts_with_subcommands = true)]
+pub struct Arguments {
+    #[command(subcommand)]
+    command: Option<Command>,
+    #[command(flatten)]
+    serve: ServeArguments,
+    /// Print the licences of everything in this program.
+    #[arg(long, exclusive = true)]
+    licences: bool,
+}
+
+#[derive(Debug, clap::Args)]
+struct ServeArguments {
+    #[command(flatten)]
+    data: DataArgument,
+    /// Where to listen; port 0 takes a free one.
+    #[arg(long, value_name = "ADDR", default_value = "127.0.0.1:8017")]
+    listen: SocketAddr,
+    /// Serve phones on the workshop's own network too; needs a pass phrase.
+    #[arg(long)]
+    lan: bool,
+}
+
+#[derive(Debug, clap::Args)]
+struct DataArgument {
+    /// The data folder.
+    #[arg(
+        long,
+        value_name = "DIR",
+        env = "GAUGEGLASS_DATA",
+        default_value = "gaugeglass-data"
+    )]
+    data: PathBuf,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Serve the workshop's pages (the same as no word at all).
+    Serve(ServeArguments),
+    /// Read every chain of the trial log again, or one record's.
+    Verify {
+        /// The number of a sealed record, like 26-014/3.
+        number: Option<String>,
+        #[command(flatten)]
+        data: DataArgument,
+    },
+    /// Copy the data, open the copy and check it.
+    Backup {
+        #[command(flatten)]
+        data: DataArgument,
+        /// The folder to put it in; `backups` in the data folder when none is given.
+        #[arg(long, value_name = "DIR")]
+        into: Option<PathBuf>,
+    },
+    /// Put a backup back into a new data folder, open it and count its rows.
+    Restore {
+        /// The backup.
+        backup: PathBuf,
+        #[command(flatten)]
+        data: DataArgument,
+    },
+    /// Look at everything that must be true of the data; one line a check.
+    Doctor {
+        #[command(flatten)]
+        data: DataArgument,
+    },
+}
+
+/// Does what the arguments ask.
+///
+/// # Errors
+/// A [`Refusal`] with its exit status.
+pub async fn run(arguments: Arguments) -> Result<(), Refusal> {
+    if arguments.licences {
+        print!("{LICENCES}");
+        return Ok(());
+    }
+    match arguments.command {
+        None => serve(arguments.serve).await,
+        Some(Command::Serve(serve_arguments)) => serve(serve_arguments).await,
+        Some(Command::Verify { number, data }) => verify(&data.data, number.as_deref()).await,
+        Some(Command::Backup { data, into }) => {
+            let into = into.unwrap_or_else(|| data.data.join("backups"));
+            let copy = backup::make(&data.data, &into).await?;
+            println!("backup: {}, {}", copy.path.display(), holds(&copy));
+            Ok(())
+        }
+        Some(Command::Restore { backup, data }) => {
+            let copy = backup::restore(&backup, &data.data).await?;
+            println!("restore: {}, {}", data.data.display(), holds(&copy));
+            Ok(())
+        }
+        Some(Command::Doctor { data }) => look(&data.data).await,
+    }
+}
+
+async fn serve(arguments: ServeArguments) -> Result<(), Refusal> {
+    if arguments.lan {
+        return Err(Refusal::unusable(
+            "--lan needs a pass phrase, and this version has no way to set one yet: without it anybody on the network could change the records; serve this machine alone for now",
+        ));
+    }
+    let app = build(Config {
+        data: arguments.data.data,
+        listen: arguments.listen,
+    })
+    .await?;
+    println!("gaugeglass: http://{}/", app.address());
+    app.run_until(asked_to_stop()).await
+}
+
+/// Ctrl-C, or the system's request to stop.
+async fn asked_to_stop() {
+    let interrupted = async {
+        if tokio::signal::ctrl_c().await.is_err() {
+            std::future::pending::<()>().await;
+        }
+    };
+    #[cfg(unix)]
+    {
+        use tokio::signal::unix::{SignalKind, signal};
+        let terminated = async {
+            match signal(SignalKind::terminate()) {
+                Ok(mut signal) => {
+                    signal.recv().await;
+                }
+                Err(_) => std::future::pending::<()>().await,
+            }
+        };
+        tokio::select! {
+            () = interrupted => {}
+            () = terminated => {}
+        }
+    }
+    #[cfg(not(unix))]
+    interrupted.await;
+}
+
+async fn verify(data: &Path, number: Option<&str>) -> Result<(), Refusal> {
+    must_hold_data(data)?;
+    let report = log::verify::verify_folder(data, number).await?;
+    if report.faults.is_empty() {
+        println!("{}", report.line());
+        Ok(())
+    } else {
+        Err(Refusal::wrong(report.line()))
+    }
+}
+
+async fn look(data: &Path) -> Result<(), Refusal> {
+    let checks = doctor::look(data).await?;
+    let lines: Vec<String> = checks.iter().map(doctor::Check::line).collect();
+    println!("{}", lines.join("\n"));
+    let wrong = checks.iter().filter(|c| !c.good).count();
+    if wrong == 0 {
+        Ok(())
+    } else {
+        Err(Refusal::wrong(format!(
+            "doctor: {wrong} of {} checks found something wrong",
+            checks.len()
+        )))
+    }
+}
+
+fn must_hold_data(data: &Path) -> Result<(), Refusal> {
+    if records::file_of(data).is_file() {
+        return Ok(());
+    }
+    Err(Refusal::unusable(format!(
+        "{} holds no gaugeglass data; name the data folder with --data",
+        data.display()
+    )))
+}
+
+fn holds(copy: &backup::Copy) -> String {
+    format!(
+        "{} jobs, {} trials, {} entries, checked",
+        copy.jobs, copy.trials, copy.entries
+    )
+}

@@ -1,0 +1,131 @@
+//! The bench: what is running, what must not be steamed, what waits for what, what comes next.
+
+use askama::Template;
+use axum::Router;
+use axum::extract::State;
+use axum::response::{IntoResponse, Response};
+use axum::routing::get;
+use records::jobs::WaitsFor;
+use records::{Stamp, defects, jobs, states, workshop};
+
+use crate::desk::Desk;
+use crate::jobs::line::JobLine;
+use crate::layout::Layout;
+use crate::problem::{Problem, page};
+use crate::start;
+
+/// The address of the bench.
+pub(crate) fn routes() -> Router<Desk> {
+    Router::new().route("/", get(show))
+}
+
+/// One line under the tape.
+struct BarLine {
+    number: String,
+    plant: String,
+    says: String,
+    for_now: bool,
+}
+
+/// The jobs that wait for one thing.
+struct Group {
+    words: &'static str,
+    jobs: Vec<JobLine>,
+}
+
+#[derive(Template)]
+#[template(path = "bench/show.html")]
+struct Bench {
+    layout: Layout,
+    owner: String,
+    is_example: bool,
+    now: String,
+    running: Vec<crate::running::RunningLine>,
+    stops: Vec<crate::running::StopLine>,
+    no_steam: Vec<BarLine>,
+    groups: Vec<Group>,
+    open: usize,
+}
+
+async fn show(State(desk): State<Desk>) -> Result<Response, Problem> {
+    let Some(workshop) = workshop::find(desk.store()).await? else {
+        return start::first(State(desk)).await;
+    };
+    let now = Stamp::now();
+    let open = jobs::open(desk.store()).await?;
+    let bench = Bench {
+        layout: desk.layout("The bench", "bench").await?,
+        owner: workshop.owner,
+        is_example: workshop.is_example,
+        now: now.full(),
+        running: crate::running::running(&desk).await?,
+        stops: crate::running::standing_stops(&desk).await?,
+        no_steam: no_steam(&desk).await?,
+        open: open.len(),
+        groups: groups(&open, now),
+    };
+    Ok(page(&bench)?.into_response())
+}
+
+async fn no_steam(desk: &Desk) -> Result<Vec<BarLine>, Problem> {
+    let found = defects::no_steam(desk.store()).await?;
+    let mut lines: Vec<BarLine> = found
+        .into_iter()
+        .map(|d| BarLine {
+            number: d.job_number(),
+            plant: d.plant.clone(),
+            says: d.what,
+            for_now: false,
+        })
+        .collect();
+    let standing = states::standing(desk.store()).await?;
+    lines.extend(
+        standing
+            .into_iter()
+            .filter(|s| s.bar == "no steam")
+            .map(|s| BarLine {
+                number: s.job_number(),
+                plant: s.plant.clone(),
+                says: format!(
+                    "{}, since {}; ends with: {}",
+                    s.what,
+                    s.since.short(),
+                    s.ends_it
+                ),
+                for_now: true,
+            }),
+    );
+    Ok(lines)
+}
+
+/// A job that waits for two things stands in the group where I can act, and names the other in its line.
+fn groups(open: &[jobs::Job], now: Stamp) -> Vec<Group> {
+    let first = |job: &jobs::Job| job.waits().first().map(|(what, _)| *what);
+    let mut groups: Vec<Group> = WaitsFor::ALL
+        .into_iter()
+        .map(|what| Group {
+            words: what.words(),
+            jobs: open
+                .iter()
+                .filter(|j| first(j) == Some(what))
+                .map(|j| JobLine::of(j, now))
+                .collect(),
+        })
+        .collect();
+    groups.push(Group {
+        words: "nothing that is written down",
+        jobs: open
+            .iter()
+            .filter(|j| first(j).is_none())
+            .map(|j| JobLine::of(j, now))
+            .collect(),
+    });
+    for group in &mut groups {
+        // Barred from steam first, then the longest waiting.
+        group
+            .jobs
+            .sort_by_key(|j| (j.no_steam == 0, j.since_millis));
+    }
+    groups.retain(|g| !g.jobs.is_empty());
+    groups
+}

@@ -1,0 +1,73 @@
+//! What every workshop page works with.
+
+use std::sync::Arc;
+
+use records::{Saving, Store, Work, Write, workshop};
+
+use crate::form::Posted;
+use crate::layout::Layout;
+use crate::problem::Problem;
+
+/// The workshop's side: the store, and the hosts this server answers to.
+#[derive(Clone, Debug)]
+pub(crate) struct Desk(Arc<Inner>);
+
+#[derive(Debug)]
+struct Inner {
+    store: Store,
+}
+
+impl Desk {
+    pub(crate) fn new(store: Store) -> Self {
+        Self(Arc::new(Inner { store }))
+    }
+
+    pub(crate) fn store(&self) -> &Store {
+        &self.0.store
+    }
+
+    /// Under whose name things are kept: the owner's, until there are logins.
+    pub(crate) async fn by(&self) -> Result<String, Problem> {
+        let workshop = workshop::find(self.store()).await?;
+        Ok(workshop.map_or_else(|| "workshop".to_owned(), |w| w.owner))
+    }
+
+    /// The frame of a page. `here` is the zone it is in: `bench`, `jobs`, `plants`, `trials` or `none`.
+    pub(crate) async fn layout(&self, title: &str, here: &'static str) -> Result<Layout, Problem> {
+        let workshop = workshop::find(self.store()).await?;
+        Ok(self.frame(title, here, workshop.map_or_else(String::new, |w| w.name)))
+    }
+
+    /// The same for a page that must be shown even when nothing can be read.
+    pub(crate) fn frame(&self, title: &str, here: &'static str, workshop: String) -> Layout {
+        Layout {
+            title: title.to_owned(),
+            workshop,
+            here,
+            sheet_no: String::new(),
+            not_saving: self.not_saving(),
+            css: crate::assets::stylesheet(),
+            script: None,
+        }
+    }
+
+    /// Why nothing is being saved, while that lasts.
+    pub(crate) fn not_saving(&self) -> Option<String> {
+        match self.store().saving() {
+            Saving::Yes => None,
+            Saving::No { since, reason } => Some(format!("Since {}: {reason}.", since.clock())),
+        }
+    }
+
+    /// Does the work of a form once, and answers with the address to go to.
+    pub(crate) async fn once<T, F>(&self, posted: &Posted<T>, work: F) -> Result<String, Problem>
+    where
+        F: for<'t> FnOnce(&'t mut Write) -> Work<'t, String> + Send + 'static,
+    {
+        let by = self.by().await?;
+        Ok(self
+            .store()
+            .once(&by, &posted.key, &posted.content, work)
+            .await?)
+    }
+}

@@ -1,0 +1,199 @@
+//! Who may come in: hosts on the list, posts from our own pages; and what every answer carries.
+
+use std::sync::Arc;
+
+use axum::extract::{MatchedPath, Request, State};
+use axum::http::{HeaderMap, HeaderValue, Method, StatusCode, header};
+use axum::middleware::Next;
+use axum::response::{IntoResponse, Response};
+
+const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; font-src 'self'; \
+connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
+
+/// The names this server answers to, as a browser writes them: `127.0.0.1:8080`.
+#[derive(Clone, Debug)]
+pub struct Hosts(Arc<Vec<String>>);
+
+impl Hosts {
+    /// Takes the names, in small letters.
+    #[must_use]
+    pub fn new(names: Vec<String>) -> Self {
+        Self(Arc::new(
+            names.into_iter().map(|n| n.to_ascii_lowercase()).collect(),
+        ))
+    }
+
+    fn allow(&self, host: &str) -> bool {
+        self.0.contains(&host.to_ascii_lowercase())
+    }
+}
+
+/// Refuses hosts that are not ours (a page elsewhere that points its own name at this machine), with no body.
+pub(crate) async fn only_our_hosts(
+    State(hosts): State<Hosts>,
+    request: Request,
+    next: Next,
+) -> Response {
+    let named = request
+        .headers()
+        .get_all(header::HOST)
+        .iter()
+        .collect::<Vec<_>>();
+    let good = match named.as_slice() {
+        [one] => one.to_str().is_ok_and(|h| hosts.allow(h)),
+        _ => false,
+    };
+    if good {
+        next.run(request).await
+    } else {
+        StatusCode::MISDIRECTED_REQUEST.into_response()
+    }
+}
+
+/// Refuses what would change something and does not come from a page of ours.
+pub(crate) async fn only_our_pages(request: Request, next: Next) -> Response {
+    let reads = matches!(
+        *request.method(),
+        Method::GET | Method::HEAD | Method::OPTIONS
+    );
+    if reads || comes_from_here(request.headers()) {
+        next.run(request).await
+    } else {
+        StatusCode::FORBIDDEN.into_response()
+    }
+}
+
+fn comes_from_here(headers: &HeaderMap) -> bool {
+    let text = |name: &str| {
+        headers
+            .get(name)
+            .map(|v| v.to_str().unwrap_or("unreadable"))
+    };
+    let host = text("host").unwrap_or("");
+    let own = |origin: &str| {
+        let name = origin
+            .strip_prefix("http://")
+            .or_else(|| origin.strip_prefix("https://"));
+        name.is_some_and(|n| n.eq_ignore_ascii_case(host))
+    };
+    match (text("sec-fetch-site"), text("origin")) {
+        (Some(site), origin) => matches!(site, "same-origin" | "none") && origin.is_none_or(own),
+        (None, Some(origin)) => own(origin),
+        // A browser always sends one of them with a post; a script without our cookie acts for nobody.
+        (None, None) => !headers.contains_key(header::COOKIE),
+    }
+}
+
+/// What every answer carries, refusals too. What the customer's page has set already stays.
+pub(crate) async fn headers(request: Request, next: Next) -> Response {
+    let mut response = next.run(request).await;
+    let headers = response.headers_mut();
+    headers.insert(
+        header::CONTENT_SECURITY_POLICY,
+        HeaderValue::from_static(POLICY),
+    );
+    headers.insert(
+        header::X_CONTENT_TYPE_OPTIONS,
+        HeaderValue::from_static("nosniff"),
+    );
+    headers.insert(
+        "cross-origin-opener-policy",
+        HeaderValue::from_static("same-origin"),
+    );
+    headers
+        .entry(header::REFERRER_POLICY)
+        .or_insert(HeaderValue::from_static("same-origin"));
+    headers
+        .entry(header::CACHE_CONTROL)
+        .or_insert(HeaderValue::from_static("no-store"));
+    response
+}
+
+/// One line a request: the pattern of the address, never the address, which may hold a private link.
+pub(crate) async fn log(request: Request, next: Next) -> Response {
+    let method = request.method().clone();
+    let path = request
+        .extensions()
+        .get::<MatchedPath>()
+        .map_or_else(|| "(none)".to_owned(), |p| p.as_str().to_owned());
+    let started = std::time::Instant::now();
+    let response = next.run(request).await;
+    tracing::debug!(%method, path, status = response.status().as_u16(), took_ms = started.elapsed().as_millis(), "answered");
+    response
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn sent(pairs: &[(&'static str, &str)]) -> HeaderMap {
+        pairs
+            .iter()
+            .map(|(name, value)| {
+                (
+                    header::HeaderName::from_static(name),
+                    HeaderValue::from_str(value).unwrap(),
+                )
+            })
+            .collect()
+    }
+
+    #[test]
+    fn only_a_page_of_ours_may_change_something() {
+        let host = ("host", "127.0.0.1:8080");
+        let ours = ("origin", "http://127.0.0.1:8080");
+        let table: &[(&[(&'static str, &str)], bool)] = &[
+            (&[host, ours], true),
+            (&[host, ("origin", "https://127.0.0.1:8080")], true),
+            (&[host, ("origin", "http://127.0.0.1:8081")], false),
+            (&[host, ("origin", "http://evil.test")], false),
+            (
+                &[host, ("origin", "http://127.0.0.1:8080.evil.test")],
+                false,
+            ),
+            (&[host, ("origin", "null")], false),
+            (&[host, ("origin", "")], false),
+            (&[host, ("sec-fetch-site", "same-origin"), ours], true),
+            (&[host, ("sec-fetch-site", "same-origin")], true),
+            (&[host, ("sec-fetch-site", "none")], true),
+            (&[host, ("sec-fetch-site", "same-site"), ours], false),
+            (&[host, ("sec-fetch-site", "cross-site"), ours], false),
+            (
+                &[host, ("sec-fetch-site", "same-origin"), ("origin", "null")],
+                false,
+            ),
+            (
+                &[
+                    host,
+                    ("sec-fetch-site", "same-origin"),
+                    ("origin", "http://evil.test"),
+                ],
+                false,
+            ),
+            (&[host, ("cookie", "a=b")], false),
+            (&[host, ("cookie", "a=b"), ours], true),
+            (&[host], true),
+            (&[ours], false),
+        ];
+        for (pairs, allowed) in table {
+            assert_eq!(comes_from_here(&sent(pairs)), *allowed, "{pairs:?}");
+        }
+    }
+
+    #[test]
+    fn a_host_is_ours_by_name_and_port() {
+        let hosts = Hosts::new(vec!["127.0.0.1:8080".into(), "localhost:8080".into()]);
+        for good in ["127.0.0.1:8080", "LocalHost:8080"] {
+            assert!(hosts.allow(good));
+        }
+        for bad in [
+            "127.0.0.1",
+            "evil.test",
+            "127.0.0.1:80",
+            "localhost:8080.evil.test",
+            "",
+        ] {
+            assert!(!hosts.allow(bad), "{bad}");
+        }
+    }
+}

@@ -1,0 +1,173 @@
+//! Jobs: the list, one job's sheet, booking in and changing.
+
+mod form;
+pub(crate) mod line;
+mod sheet;
+mod stand;
+
+use askama::Template;
+use axum::Router;
+use axum::extract::{Path, Query, State};
+use axum::response::{Html, Response};
+use axum::routing::{get, post};
+use records::jobs::{self, Job};
+use records::{PlantId, Stamp, customers, plants};
+use serde::Deserialize;
+
+use crate::desk::Desk;
+use crate::form::Posted;
+use crate::form_page::FormPage;
+use crate::layout::Layout;
+use crate::problem::{Problem, page, refused, see};
+use form::{BookForm, JobForm};
+use line::JobLine;
+
+/// Every address that is about jobs.
+pub(crate) fn routes() -> Router<Desk> {
+    Router::new()
+        .route("/jobs", get(list).post(book))
+        .route("/jobs/new", get(fresh))
+        .route("/jobs/{number}", get(sheet::show).post(update))
+        .route("/jobs/{number}/change", get(change))
+        .route("/jobs/{number}/stands", post(stand::stands))
+        .route("/jobs/{number}/waits", post(stand::waits))
+}
+
+#[derive(Template)]
+#[template(path = "jobs/list.html")]
+struct JobList {
+    layout: Layout,
+    open: Vec<JobLine>,
+    gone: Vec<JobLine>,
+    withdrawn: Vec<JobLine>,
+}
+
+async fn list(State(desk): State<Desk>) -> Result<Html<String>, Problem> {
+    let now = Stamp::now();
+    let (withdrawn, kept): (Vec<Job>, Vec<Job>) = jobs::all(desk.store())
+        .await?
+        .into_iter()
+        .partition(|j| j.withdrawn_at.is_some());
+    let (open, gone): (Vec<Job>, Vec<Job>) = kept.into_iter().partition(Job::is_open);
+    let lines = |jobs: Vec<Job>| jobs.iter().map(|j| JobLine::of(j, now)).collect();
+    page(&JobList {
+        layout: desk.layout("Jobs", "jobs").await?,
+        open: lines(open),
+        gone: lines(gone),
+        withdrawn: lines(withdrawn),
+    })
+}
+
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+struct ForPlant {
+    plant: String,
+}
+
+/// The form to book a job in; `?plant=` chooses a known plant.
+async fn fresh(
+    State(desk): State<Desk>,
+    Query(query): Query<ForPlant>,
+) -> Result<Html<String>, Problem> {
+    let form = BookForm::on(Stamp::now().day().iso(), query.plant);
+    page(&book_page(&desk, &form).await?)
+}
+
+async fn book_page(desk: &Desk, form: &BookForm) -> Result<FormPage, Problem> {
+    let (plants, customers) = (
+        plants::list(desk.store()).await?,
+        customers::list(desk.store()).await?,
+    );
+    let layout = desk.layout("Book a job in", "jobs").await?;
+    Ok(FormPage::fresh(
+        layout,
+        form.fields(&plants, &customers),
+        "/jobs".into(),
+        "Book it in",
+        "/jobs".into(),
+    ))
+}
+
+async fn book(State(desk): State<Desk>, posted: Posted<BookForm>) -> Result<Response, Problem> {
+    let booking = match posted.form.read() {
+        Ok(booking) => booking,
+        Err(faults) => {
+            return refused(
+                &book_page(&desk, &posted.form)
+                    .await?
+                    .again(faults, &posted.key),
+            );
+        }
+    };
+    let to = desk
+        .once(&posted, move |w| {
+            Box::pin(async move {
+                let plant = match booking.plant {
+                    Ok(known) => known,
+                    Err(new) => form::make_plant(w, new).await?,
+                };
+                let id = jobs::book(w, plant, &booking.job).await?;
+                Ok(format!("/jobs/{}", jobs::by_id_in(w, id).await?.number()))
+            })
+        })
+        .await?;
+    Ok(see(&to))
+}
+
+async fn change(
+    State(desk): State<Desk>,
+    Path(number): Path<String>,
+) -> Result<Html<String>, Problem> {
+    let job = jobs::find(desk.store(), &number).await?;
+    page(&change_page(&desk, &job, &JobForm::of(&job)).await?)
+}
+
+async fn change_page(desk: &Desk, job: &Job, form: &JobForm) -> Result<FormPage, Problem> {
+    let earlier = jobs::of_plant(desk.store(), job.plant_id).await?;
+    let layout = layout(desk, job, "Change the job").await?;
+    let at = format!("/jobs/{}", job.number());
+    Ok(FormPage::fresh(
+        layout,
+        form.fields(&earlier, Some(job.id)),
+        at.clone(),
+        "Save",
+        at,
+    ))
+}
+
+async fn update(
+    State(desk): State<Desk>,
+    Path(number): Path<String>,
+    posted: Posted<JobForm>,
+) -> Result<Response, Problem> {
+    let job = jobs::find(desk.store(), &number).await?;
+    let new = match posted.form.read() {
+        Ok(new) => new,
+        Err(faults) => {
+            return refused(
+                &change_page(&desk, &job, &posted.form)
+                    .await?
+                    .again(faults, &posted.key),
+            );
+        }
+    };
+    let to = desk
+        .once(&posted, move |w| {
+            Box::pin(async move {
+                jobs::change(w, job.id, &new).await?;
+                Ok(format!("/jobs/{}", job.number()))
+            })
+        })
+        .await?;
+    Ok(see(&to))
+}
+
+/// The frame of a page about one job.
+pub(crate) async fn layout(desk: &Desk, job: &Job, title: &str) -> Result<Layout, Problem> {
+    let mut layout = desk.layout(title, "jobs").await?;
+    layout.sheet_no = job.number();
+    Ok(layout)
+}
+
+/// The plant of a booking: one that is known, or one to write down.
+pub(crate) type WhichPlant = Result<PlantId, form::PlantToMake>;

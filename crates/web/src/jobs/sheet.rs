@@ -1,0 +1,105 @@
+//! One job's sheet: what was asked, what is wrong, what is for now, what was tried, what it comes to.
+
+use askama::Template;
+use axum::extract::{Path, State};
+use axum::response::Html;
+use records::change::{self, Change};
+use records::defects::{self, Defect};
+use records::jobs::{self, Job};
+use records::log::{self, Trial};
+use records::parts::{self, Part};
+use records::publish;
+use records::shares;
+use records::sittings::{self, Sitting};
+use records::states::{self, Piece, TemporaryState};
+use records::variations::{self, Variation};
+use records::{Stamp, fresh_key};
+
+use crate::desk::Desk;
+use crate::filters;
+use crate::jobs::line::JobLine;
+use crate::layout::Layout;
+use crate::problem::{Problem, page};
+
+#[derive(Template)]
+#[template(path = "jobs/show.html")]
+struct JobSheet {
+    layout: Layout,
+    owner: String,
+    job: Job,
+    line: JobLine,
+    /// One hidden key a form of the page: each form is its own.
+    keys: Keys,
+    steamed: &'static str,
+    return_of: Option<String>,
+    defects: Vec<Defect>,
+    states: Vec<TemporaryState>,
+    pieces: Vec<Piece>,
+    trials: Vec<Trial>,
+    sittings: Vec<Sitting>,
+    parts: Vec<Part>,
+    variations: Vec<Variation>,
+    news: usize,
+    links: usize,
+    published: bool,
+    changes: Vec<Change>,
+    stands: &'static [&'static str],
+    withdrawn: bool,
+}
+
+/// Gives out hidden keys.
+struct Keys;
+
+impl Keys {
+    fn next(&self) -> String {
+        fresh_key()
+    }
+}
+
+/// Whether the plant may be steamed, as far as this book knows; it never says yes.
+fn may_it_be_steamed(job: &Job) -> &'static str {
+    match (job.no_steam > 0, job.trial_since.is_some()) {
+        (true, _) => "no: a no-steam bar stands",
+        (false, true) => "under trial, here only",
+        (false, false) => "no bar stands here; that proves nothing",
+    }
+}
+
+pub(crate) async fn show(
+    State(desk): State<Desk>,
+    Path(number): Path<String>,
+) -> Result<Html<String>, Problem> {
+    let store = desk.store();
+    let job = jobs::find(store, &number).await?;
+    let links = shares::of_job(store, job.id).await?;
+    let now = Stamp::now();
+    let choices = publish::choices(store, job.id).await?;
+    let sheet = JobSheet {
+        layout: super::layout(&desk, &job, &format!("{} {}", job.number(), job.plant)).await?,
+        owner: desk.by().await?,
+        line: JobLine::of(&job, now),
+        keys: Keys,
+        steamed: may_it_be_steamed(&job),
+        return_of: match job.return_of {
+            Some(earlier) => Some(jobs::by_id(store, earlier).await?.number()),
+            None => None,
+        },
+        defects: defects::of_job(store, job.id).await?,
+        states: states::of_job(store, job.id).await?,
+        pieces: states::pieces(store, job.id).await?,
+        trials: log::of_job(store, job.id).await?,
+        sittings: sittings::of_job(store, job.id).await?,
+        parts: parts::of_job(store, job.id).await?,
+        variations: variations::of_job(store, job.id).await?,
+        news: choices.news.len(),
+        published: !choices.news.is_empty()
+            || !choices.defects.is_empty()
+            || !choices.variations.is_empty(),
+        links: links.iter().filter(|l| l.opens_at(now)).count(),
+        changes: change::of_job(store, job.id).await?,
+        stands: &jobs::STANDS,
+        withdrawn: job.withdrawn_at.is_some(),
+        job,
+    };
+    page(&sheet)
+}
