@@ -1,1 +1,28 @@
-//! The calc crate of gaugeglass.
+//! What is arithmetic in gaugeglass: steam, water spaces and the judging of trials.
+//!
+//! This crate is pure. It has no clock, reads no file and knows no database, and it never panics
+//! on what it is given: figures that cannot be reckoned with come back as an [`Unusable`] that
+//! names the field and its bounds. An unsafe boiler is not an error, it is a result.
+//!
+//! Missing knowledge widens an answer and never narrows it; without what a verdict needs the
+//! answer is *not proven*, never *pass*. Nothing here certifies anything.
+//!
+//! ```
+//! use calc::quantity::{Absolute, Gauge};
+//!
+//! // 4 bar on the gauge on a standard day is a little under 152 °C inside.
+//! let inside = Gauge::from_bar(4.0).above(Absolute::STANDARD_ATMOSPHERE);
+//! let steam = calc::steam::saturated(inside)?;
+//! assert!((steam.temperature.degrees() - 151.94).abs() < 0.01);
+//! # Ok::<(), calc::Unusable>(())
+//! ```
+
+pub mod level;
+pub mod normal;
+pub mod quantity;
+pub mod show;
+pub mod steam;
+pub mod trial;
+mod unusable;
+
+pub use unusable::Unusable;

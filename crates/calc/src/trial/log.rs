@@ -1,0 +1,81 @@
+//! The log as it stood at a moment: what had arrived, with its corrections applied.
+
+use super::{Entry, Target, Trial, What};
+
+/// The entries that had arrived by `arrived_by_s`, in judging order, corrections applied.
+pub(super) fn effective(trial: &Trial, order: &[usize], arrived_by_s: f64) -> Vec<(f64, What)> {
+    let known: Vec<&Entry> = order
+        .iter()
+        .map(|i| &trial.entries[*i])
+        .filter(|e| e.received_at_s <= arrived_by_s)
+        .collect();
+    let mut whats: Vec<Option<What>> = known.iter().map(|e| Some(e.what.clone())).collect();
+    let mut corrections: Vec<&Entry> = known
+        .iter()
+        .copied()
+        .filter(|e| matches!(e.what, What::Correction { .. }))
+        .collect();
+    corrections.sort_by(|a, b| {
+        (a.received_at_s.total_cmp(&b.received_at_s))
+            .then(a.t_s.total_cmp(&b.t_s))
+            .then_with(|| a.text.cmp(&b.text))
+    });
+    for correction in corrections {
+        let What::Correction {
+            target,
+            patch,
+            withdrawn,
+        } = &correction.what
+        else {
+            continue;
+        };
+        let Some(at) = find(&known, target) else {
+            continue;
+        };
+        if *withdrawn {
+            whats[at] = None;
+        } else if let Some(What::Reading(reading)) = &mut whats[at] {
+            patch.apply(reading);
+        }
+    }
+    known
+        .iter()
+        .zip(whats)
+        .filter_map(|(entry, what)| Some((entry.t_s, what?)))
+        .filter(|(_, what)| !matches!(what, What::Correction { .. }))
+        .collect()
+}
+
+/// The entry a correction speaks of; a correction of a correction speaks of what that one does.
+fn find(known: &[&Entry], target: &Target) -> Option<usize> {
+    let mut target = target;
+    for _ in 0..8 {
+        let at = match target {
+            Target::Id(id) => known.iter().position(|e| e.id.as_ref() == Some(id))?,
+            Target::Time(t) => {
+                let plain = |e: &&Entry| !matches!(e.what, What::Correction { .. });
+                known.iter().position(|e| e.t_s == *t && plain(&e))?
+            }
+        };
+        match &known[at].what {
+            What::Correction {
+                target: further, ..
+            } => target = further,
+            _ => return Some(at),
+        }
+    }
+    None
+}
+
+/// Indices of the entries in judging order: time, rank, canonical text.
+pub(super) fn order(entries: &[Entry]) -> Vec<usize> {
+    let mut order: Vec<usize> = (0..entries.len()).collect();
+    order.sort_by(|a, b| {
+        let (a, b) = (&entries[*a], &entries[*b]);
+        a.t_s
+            .total_cmp(&b.t_s)
+            .then(a.rank().cmp(&b.rank()))
+            .then_with(|| a.text.cmp(&b.text))
+    });
+    order
+}

@@ -1,0 +1,403 @@
+//! The water watch: how long until the water may reach the low mark.
+//!
+//! # Method
+//! Four Gaussian hypotheses (feed works or has failed, with or without a leak) are carried side by
+//! side over four unknowns: the *weight* of water, the steam drawn, the feed, and a loss that
+//! nobody entered. A reading of the glass is first turned into weight with the density at the
+//! pressure of the moment, so that swell is gone before anything is compared; then each hypothesis
+//! is corrected by as much as the reading deserves to be believed (a plain misread is always one of
+//! the possibilities) and weighed by how well it foresaw it. The runway is the first time by which
+//! the mixture gives the low mark a chance of [`CREDIBLE`]. Between readings nothing is stored: the
+//! runway shortens by the age of the last one.
+//!
+//! # Assumptions
+//! * The draw goes as the absolute pressure while steam is taken, is 0.6 of it while the safety
+//!   valve blows and nothing else is taken, and is none otherwise.
+//! * Before the glass has spoken the draw is guessed from whatever is known: the boiler's size
+//!   (always), the rise to pressure, the burner's rating or jet, an earlier trial.
+//! * A feed that no reading has confirmed counts at its record times the chance that it works.
+//! * Without a shape a drum of the plant's volume stands in for it, with more doubt.
+//!
+//! # Failure cases
+//! A feed that dies between two looks is seen at the second look after it. Two or three millimetres
+//! above the mark on a small slow boiler lie under the surge. A single reading at or under the mark
+//! stops the trial by rule, misread or not. A blow-down loses the weight of water until the next
+//! readings. Steam taken without any event entered is seen only as a leak, a reading or two late.
+//!
+//! # Cost
+//! An entry costs the same however long the log: the state is sixteen means and four small
+//! matrices. A correction of an earlier entry costs a replay.
+
+mod bank;
+mod horizon;
+mod mass;
+pub(in crate::trial) mod prior;
+
+use crate::quantity::{Absolute, Gauge};
+use crate::steam;
+use crate::trial::Plant;
+use bank::{Bank, K, M, Regime};
+use mass::{Densities, Heat, Scale, densities};
+use prior::Draw;
+
+/// Chance of the low mark having been reached that is taken as credible.
+pub(in crate::trial) const CREDIBLE: f64 = 0.30;
+/// As likely as not.
+const LIKELY: f64 = 0.50;
+/// A reading that was more likely than this a misread asks for a second look.
+const STRANGE: f64 = 0.5;
+const CALM_MM2: f64 = 0.4 * 0.4;
+const STEAMING_MM2: f64 = 0.8 * 0.8;
+const SURGE_MM2: (f64, f64) = (0.3, 6.0);
+const BUBBLES_MM: f64 = 0.7;
+const BLOWN_DOWN_MM: f64 = 6.0;
+
+/// What goes on in the plant, as the log tells it.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(in crate::trial) struct Working {
+    pub(in crate::trial) steam_taken: bool,
+    pub(in crate::trial) valve_lifted: bool,
+    pub(in crate::trial) feed_on: bool,
+    pub(in crate::trial) blowing_down: bool,
+}
+
+/// A runway, in seconds from the moment asked about.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(in crate::trial) struct Runway {
+    /// Conservative.
+    pub(in crate::trial) least_s: f64,
+    /// As likely as not; none within the hour looked at.
+    pub(in crate::trial) likely_s: Option<f64>,
+}
+
+/// The watch over one trial's water.
+#[derive(Clone, Debug)]
+pub(in crate::trial) struct Watch {
+    plant: Plant,
+    scale: Scale,
+    barometer: Absolute,
+    resolution_mm: f64,
+    gauge_step_bar: f64,
+    reference_bar_abs: f64,
+    bank: Option<Bank>,
+    prior: Draw,
+    at_s: f64,
+    working: Working,
+    pressure_bar: Option<f64>,
+    pressed: bool,
+    lit_at_s: Option<f64>,
+    blown_before_steam: bool,
+    steamed: bool,
+    surge_mm2: f64,
+    level_mm: f64,
+    strange: bool,
+}
+
+impl Watch {
+    pub(in crate::trial) fn new(
+        plant: &Plant,
+        barometer: Absolute,
+        resolution_mm: f64,
+        gauge_step_bar: f64,
+    ) -> Self {
+        let scale = Scale::of(plant);
+        let prior = first_guess(plant, &scale, None);
+        Self {
+            reference_bar_abs: 0.75 * plant.working_pressure_bar.unwrap_or(3.0) + 1.013,
+            plant: plant.clone(),
+            scale,
+            barometer,
+            resolution_mm,
+            gauge_step_bar,
+            bank: None,
+            prior,
+            at_s: 0.0,
+            working: Working::default(),
+            pressure_bar: None,
+            pressed: false,
+            lit_at_s: None,
+            blown_before_steam: false,
+            steamed: false,
+            surge_mm2: STEAMING_MM2,
+            level_mm: 0.0,
+            strange: false,
+        }
+    }
+
+    fn heat(&self) -> Heat {
+        if self.pressed {
+            Heat::Boiling
+        } else if self.lit_at_s.is_some() {
+            Heat::Warming
+        } else {
+            Heat::Cold
+        }
+    }
+
+    fn densities(&self) -> Densities {
+        densities(
+            self.heat(),
+            self.pressure_bar.unwrap_or(0.0),
+            self.barometer,
+        )
+    }
+
+    fn regime(&self) -> Regime {
+        let inside = |bar: f64| bar.max(0.0) + self.barometer.bar();
+        let draw = if self.working.steam_taken {
+            self.pressure_bar
+                .map_or(1.0, |bar| inside(bar) / self.reference_bar_abs)
+        } else if self.working.valve_lifted {
+            0.6
+        } else {
+            0.0
+        };
+        Regime {
+            draw,
+            feed: self.working.feed_on,
+        }
+    }
+
+    /// Carries everything to `t_s` under what went on until then.
+    pub(in crate::trial) fn advance(&mut self, t_s: f64) {
+        let regime = self.regime();
+        if let Some(bank) = &mut self.bank {
+            bank.predict((t_s - self.at_s) / 3600.0, regime);
+        }
+        self.at_s = self.at_s.max(t_s);
+    }
+
+    pub(in crate::trial) fn fire_lit(&mut self, t_s: f64) {
+        self.lit_at_s.get_or_insert(t_s);
+    }
+
+    /// A pressure was read.
+    pub(in crate::trial) fn pressure(&mut self, bar: f64) {
+        self.pressure_bar = Some(bar);
+        let hot_enough = if self.lit_at_s.is_some() {
+            self.gauge_step_bar
+        } else {
+            0.2
+        };
+        if bar > hot_enough.max(0.01) || bar > 0.2 {
+            self.pressed = true;
+        }
+    }
+
+    /// Water was put into the boiler, ml.
+    pub(in crate::trial) fn water_added(&mut self, ml: f64) {
+        if let Some(bank) = &mut self.bank {
+            let kg = ml * 998e-6;
+            bank.add(kg, 0.1 * kg);
+        }
+    }
+
+    /// What goes on has changed (call after `advance`).
+    pub(in crate::trial) fn working(&mut self, now: Working) {
+        let before = std::mem::replace(&mut self.working, now);
+        if now == before {
+            return;
+        }
+        let rise = self.first_steam(before, now);
+        let millimetre = self.scale.kg_per_mm(self.level_mm, self.densities());
+        if now.valve_lifted && !self.steamed {
+            self.blown_before_steam = true;
+        }
+        let Some(bank) = &mut self.bank else { return };
+        if let Some(prior) = rise {
+            self.prior = prior;
+            bank.expect(prior.kg_h, draw_sd(prior));
+        } else if now.steam_taken && !before.steam_taken {
+            bank.doubt(K, 0.25 * draw_sd(self.prior).powi(2));
+        }
+        if now.steam_taken != before.steam_taken {
+            bank.doubt(M, (BUBBLES_MM * millimetre).powi(2));
+        }
+        if before.blowing_down && !now.blowing_down {
+            bank.doubt(M, (BLOWN_DOWN_MM * millimetre).powi(2));
+        }
+        match (before.feed_on, now.feed_on) {
+            (false, true) => bank.feed_on(),
+            (true, false) => bank.feed_off(),
+            _ => {}
+        }
+    }
+
+    /// At the first taking of steam the rise to pressure is known: what it says of the draw.
+    fn first_steam(&mut self, before: Working, now: Working) -> Option<Draw> {
+        if self.steamed || before.steam_taken || !now.steam_taken {
+            return None;
+        }
+        self.steamed = true;
+        let rise = self.rise_kg_h();
+        Some(first_guess(&self.plant, &self.scale, rise))
+    }
+
+    fn rise_kg_h(&self) -> Option<f64> {
+        let bar = self
+            .pressure_bar
+            .filter(|bar| *bar >= 0.3 && !self.blown_before_steam)?;
+        let boiling = steam::saturated(Gauge::from_bar(bar).above(self.barometer)).ok()?;
+        let mass = self.bank.as_ref()?.mean(M);
+        prior::from_rise(
+            mass,
+            boiling.temperature.degrees(),
+            self.at_s - self.lit_at_s?,
+        )
+    }
+
+    /// A level was read (call after `advance` and `pressure`).
+    pub(in crate::trial) fn level(&mut self, level_mm: f64) {
+        let d = self.densities();
+        let z = self.scale.mass_kg(level_mm, d);
+        self.level_mm = level_mm;
+        let millimetre = self.scale.kg_per_mm(level_mm, d);
+        let step = self.resolution_mm * self.resolution_mm / 12.0;
+        let density = (d.relative_sd * d.water * self.scale.volume_ml(level_mm)).powi(2);
+        let lit = if self.lit_at_s.is_some() {
+            (0.00095 * z).powi(2)
+        } else {
+            0.0
+        };
+        let steaming = self.working.steam_taken;
+        let surge = if steaming { self.surge_mm2 } else { CALM_MM2 };
+        let variance = millimetre * millimetre * (step + surge) + density + lit;
+        let glass = self.scale.glass_kg(d);
+        let Some(bank) = &mut self.bank else {
+            let doubt = millimetre * millimetre + density;
+            let k_sd = draw_sd(self.prior);
+            self.bank = Some(Bank::start(z, doubt.sqrt(), self.prior.kg_h, k_sd));
+            return;
+        };
+        let nu = z - bank.mean(M);
+        let s = bank.variance(M) + variance;
+        self.strange = bank.update(z, variance, glass) > STRANGE;
+        if steaming {
+            let seen = (nu * nu).min(9.0 * s) - (s - variance);
+            let seen_mm2 = (seen / (millimetre * millimetre) - step).clamp(0.0, 6.0);
+            self.surge_mm2 += (seen_mm2 - self.surge_mm2) / 24.0;
+            self.surge_mm2 = self.surge_mm2.clamp(SURGE_MM2.0, SURGE_MM2.1);
+        }
+    }
+
+    /// The water was seen to stand past an end of the glass.
+    pub(in crate::trial) fn past_end(&mut self, above: bool) {
+        let d = self.densities();
+        let end_mm = if above { self.scale.visible_mm } else { 0.0 };
+        let end = self.scale.mass_kg(end_mm, d);
+        self.level_mm = end_mm;
+        let millimetre = self.scale.kg_per_mm(end_mm, d);
+        let step = self.resolution_mm * self.resolution_mm / 12.0;
+        let variance = millimetre * millimetre * (step + self.surge_mm2)
+            + (d.relative_sd * d.water * self.scale.volume_ml(end_mm)).powi(2);
+        let glass = self.scale.glass_kg(d);
+        self.strange = false;
+        if let Some(bank) = &mut self.bank {
+            bank.seen_past(end, above, variance, glass);
+        }
+    }
+
+    /// The runway at `t_s`, if a fall to the low mark is credible and can be judged.
+    pub(in crate::trial) fn runway(&self, t_s: f64, with_feed: bool) -> Option<Runway> {
+        let bank = self.bank.as_ref()?;
+        let w = self.working;
+        if !self.pressed || self.pressure_bar.is_none() {
+            return None;
+        }
+        if !(w.steam_taken || w.valve_lifted) && bank.leaking() < 0.5 {
+            return None;
+        }
+        let regime = Regime {
+            feed: w.feed_on && with_feed,
+            ..self.regime()
+        };
+        let low = self.scale.mass_kg(self.scale.low_mark_mm, self.densities());
+        let age = (t_s - self.at_s).max(0.0);
+        let least = horizon::first_reach(bank, regime, low, CREDIBLE)?;
+        let likely = horizon::first_reach(bank, regime, low, LIKELY);
+        Some(Runway {
+            least_s: (least - age).max(0.0),
+            likely_s: likely.map(|s| (s - age).max(0.0)),
+        })
+    }
+
+    /// Was the last reading one that nothing expected?
+    pub(in crate::trial) fn strange(&self) -> bool {
+        self.strange
+    }
+
+    /// Best estimate of the water, kg, with its standard uncertainty.
+    pub(in crate::trial) fn mass(&self) -> Option<(f64, f64)> {
+        self.bank
+            .as_ref()
+            .map(|b| (b.mean(M), b.variance(M).sqrt()))
+    }
+
+    /// The level that goes with the best estimate, taken low by one standard uncertainty, mm.
+    pub(in crate::trial) fn low_level_mm(&self) -> Option<f64> {
+        let (mass, u) = self.mass()?;
+        Some(self.scale.level_mm(mass - u, self.densities()))
+    }
+
+    /// Fall of the level as things go on, mm a minute: best, shallow and steep (one sd either way).
+    pub(in crate::trial) fn slope_mm_min(&self) -> Option<[f64; 3]> {
+        let bank = self.bank.as_ref()?;
+        let regime = self.regime();
+        let (mut rate, mut square) = (0.0, 0.0);
+        for (number, mode) in bank.modes.iter().enumerate() {
+            let (r, v, _) = bank.loss(number, regime);
+            rate += mode.w * r;
+            square += mode.w * (v + r * r);
+        }
+        let sd = (square - rate * rate).max(0.0).sqrt();
+        let per = 60.0 * self.scale.kg_per_mm(self.level_mm, self.densities());
+        Some([-rate / per, -(rate - sd) / per, -(rate + sd) / per])
+    }
+
+    /// Weight of a level, and the variance of such a reading now: for rules that compare readings.
+    pub(in crate::trial) fn weigh(&self, level_mm: f64) -> (f64, f64) {
+        let d = self.densities();
+        let millimetre = self.scale.kg_per_mm(level_mm, d);
+        let surge = if self.working.steam_taken {
+            self.surge_mm2
+        } else {
+            CALM_MM2
+        };
+        let step = self.resolution_mm * self.resolution_mm / 12.0;
+        (
+            self.scale.mass_kg(level_mm, d),
+            millimetre * millimetre * (step + surge),
+        )
+    }
+
+    /// Weight of a millimetre at the present level, kg.
+    pub(in crate::trial) fn kg_per_mm(&self) -> f64 {
+        self.scale.kg_per_mm(self.level_mm, self.densities())
+    }
+
+    /// The least and most that the boiler credibly draws by what was known before any level, kg/h.
+    pub(in crate::trial) fn prior_draw_kg_h(&self) -> (f64, f64) {
+        let spread = 1.64 * self.prior.ln_sd.hypot(0.2);
+        (
+            self.prior.kg_h * (-spread).exp(),
+            self.prior.kg_h * spread.exp(),
+        )
+    }
+
+    /// Steam drawn now as a multiple of the draw at reference pressure.
+    pub(in crate::trial) fn draw_factor(&self) -> f64 {
+        self.regime().draw
+    }
+}
+
+fn first_guess(plant: &Plant, scale: &Scale, rise: Option<f64>) -> Draw {
+    let mut draw = prior::expected(plant, scale.full_litres(), rise);
+    if !scale.shape_known {
+        draw.ln_sd = draw.ln_sd.hypot(0.4);
+    }
+    draw
+}
+
+fn draw_sd(prior: Draw) -> f64 {
+    prior.kg_h * prior.ln_sd.hypot(0.20)
+}
