@@ -261,8 +261,10 @@ impl<'a> Facts<'a> {
         let hot = self.hot();
         self.water.take(t_s, &seen, steam, hot, self.setup);
         match seen.sight {
-            Sight::Below => self.watch.past_end(false),
-            Sight::Above => self.watch.past_end(true),
+            Sight::Below | Sight::Above => {
+                self.watch.past_end(seen.sight == Sight::Above);
+                self.stuck.out_of_glass();
+            }
             Sight::Level(mm) => {
                 self.watch.level(mm);
                 let (kg, variance) = self.watch.weigh(mm);

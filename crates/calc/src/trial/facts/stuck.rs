@@ -9,6 +9,8 @@ pub(crate) struct Stuck {
     gone: (f64, f64),
     come: (f64, f64),
     unknown: bool,
+    /// What had left or entered, at the least credible, when a reading last showed no move, kg.
+    shown_kg: f64,
     /// Somebody found the glass sluggish.
     pub(crate) found_sluggish: bool,
     /// It was blown through and no reading has followed.
@@ -38,7 +40,7 @@ impl Stuck {
 
     pub(super) fn blown_through(&mut self) {
         self.blown = true;
-        self.anchor_mm = None;
+        self.out_of_glass();
     }
 
     pub(super) fn reading(&mut self, level_mm: f64, setup: &Setup) {
@@ -56,15 +58,20 @@ impl Stuck {
             self.come = (0.0, 0.0);
             self.unknown = false;
         }
+        self.shown_kg = (self.gone.0 - self.come.1)
+            .max(self.come.0 - self.gone.1)
+            .max(0.0);
     }
 
-    /// Water that has, at the least credible, left or entered since the level last moved, kg.
+    /// The water was not at a level that can be compared.
+    pub(super) fn out_of_glass(&mut self) {
+        self.anchor_mm = None;
+        self.shown_kg = 0.0;
+    }
+
+    /// Water that had, at the least credible, left or entered when a reading last showed the level
+    /// where it was before, kg.
     pub(crate) fn unmoved_kg(&self) -> f64 {
-        if self.unknown || self.anchor_mm.is_none() {
-            return 0.0;
-        }
-        (self.gone.0 - self.come.1)
-            .max(self.come.0 - self.gone.1)
-            .max(0.0)
+        self.shown_kg
     }
 }
