@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use clap::{Parser, Subcommand};
 use records::{backup, doctor, log};
 
+use crate::assess::{AssessArguments, assess};
 use crate::refusal::Refusal;
 use crate::serve::{Config, build};
 
@@ -53,6 +54,8 @@ struct DataArgument {
 enum Command {
     /// Serve the workshop's pages (the same as no word at all).
     Serve(ServeArguments),
+    /// Judge a trial from a file, without a server.
+    Assess(AssessArguments),
     /// Read every chain of the trial log again, or one record's.
     Verify {
         /// The number of a sealed record, like 26-014/3.
@@ -94,6 +97,7 @@ pub async fn run(arguments: Arguments) -> Result<(), Refusal> {
     match arguments.command {
         None => serve(arguments.serve).await,
         Some(Command::Serve(serve_arguments)) => serve(serve_arguments).await,
+        Some(Command::Assess(arguments)) => assess(&arguments),
         Some(Command::Verify { number, data }) => verify(&data.data, number.as_deref()).await,
         Some(Command::Backup { data, into }) => {
             let into = into.unwrap_or_else(|| data.data.join("backups"));

@@ -9,6 +9,7 @@
 //! # }
 //! ```
 
+mod assess;
 mod commands;
 mod refusal;
 mod serve;

@@ -26,7 +26,8 @@ fn main() -> ExitCode {
     match runtime.block_on(app::run(arguments)) {
         Ok(()) => ExitCode::SUCCESS,
         Err(refusal) => {
-            eprintln!("gaugeglass: {refusal}");
+            let name = if refusal.by_place { "" } else { "gaugeglass: " };
+            eprintln!("{name}{refusal}");
             ExitCode::from(refusal.status)
         }
     }

@@ -8,6 +8,8 @@ pub struct Refusal {
     pub status: u8,
     /// One or more lines for standard error.
     pub says: String,
+    /// The lines name their own places, so that the program's name need not stand before them.
+    pub by_place: bool,
 }
 
 impl Refusal {
@@ -17,6 +19,17 @@ impl Refusal {
         Self {
             status: 2,
             says: says.into(),
+            by_place: false,
+        }
+    }
+
+    /// What is wrong with a file that was to be judged: one line a fault, each naming its place.
+    #[must_use]
+    pub fn faults(lines: impl Into<String>) -> Self {
+        Self {
+            status: 2,
+            says: lines.into(),
+            by_place: true,
         }
     }
 
@@ -26,6 +39,7 @@ impl Refusal {
         Self {
             status: 5,
             says: says.into(),
+            by_place: false,
         }
     }
 
@@ -35,6 +49,7 @@ impl Refusal {
         Self {
             status: 1,
             says: says.into(),
+            by_place: false,
         }
     }
 }
@@ -61,6 +76,7 @@ impl From<records::Error> for Refusal {
         Self {
             status,
             says: error.to_string(),
+            by_place: false,
         }
     }
 }

@@ -72,12 +72,7 @@ pub(crate) fn value(
         }
         (Shape::Object(keys), Json::Object(pairs)) => object(pairs, keys, place, faults),
         (Shape::List(of), Json::List(items)) => list(items, of, place, faults),
-        (Shape::Rows(keys), Json::List(items)) => {
-            let rows = items.iter().enumerate().filter_map(|(n, item)| {
-                value(item, &Shape::Object(keys), &format!("{place}[{n}]"), faults)
-            });
-            Some(Tree::List(rows.collect()))
-        }
+        (Shape::Rows(keys), Json::List(items)) => list(items, &Shape::Object(keys), place, faults),
         (Shape::Number(..), _) => wrong("a number", faults),
         (Shape::TextOrNumber, _) => wrong("text or a number", faults),
         (Shape::Bool, _) => wrong("true or false", faults),
@@ -151,11 +146,11 @@ fn list(items: &[&RawValue], of: &Shape, place: &str, faults: &mut Faults) -> Op
         faults.add(place, format!("{} are too many", items.len()));
         return None;
     }
-    let mut good = Vec::with_capacity(items.len());
+    let mut all = Vec::with_capacity(items.len());
     for (n, item) in items.iter().enumerate() {
-        good.extend(value(item, of, &format!("{place}[{n}]"), faults));
+        all.push(value(item, of, &format!("{place}[{n}]"), faults).unwrap_or(Tree::Null));
     }
-    Some(Tree::List(good))
+    Some(Tree::List(all))
 }
 
 /// Reads an object: unknown and doubled keys are faults, missing ones where they must be there.

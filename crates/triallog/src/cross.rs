@@ -150,9 +150,11 @@ pub(crate) fn reading(head: &Tree, entry: &Tree, place: &str, faults: &mut Fault
     }
 }
 
-/// Checks what only the whole file can tell.
+/// Checks what only the whole file can tell, as far as what was read so far is good: a part that
+/// has faults already is not asked again.
 pub(crate) fn file(file: &Tree, faults: &mut Faults) {
-    if let Some(plant) = file.get("plant") {
+    let faulty: HashSet<String> = faults.iter().map(|f| part(&f.place).to_owned()).collect();
+    if let Some(plant) = file.get("plant").filter(|_| !faulty.contains("plant")) {
         shape(plant, faults);
     }
     let entries = file.list("entries");
@@ -170,10 +172,19 @@ pub(crate) fn file(file: &Tree, faults: &mut Faults) {
     }
     for (n, one) in entries.iter().enumerate() {
         let place = format!("entries[{n}]");
-        entry(one, &place, faults);
-        reading(file, one, &place, faults);
+        if !faulty.contains(&place) {
+            entry(one, &place, faults);
+            reading(file, one, &place, faults);
+        }
     }
-    targets(entries, faults);
+    if !faulty.iter().any(|f| f.starts_with("entries[")) {
+        targets(entries, faults);
+    }
+}
+
+/// The part of the file that a place lies in: `entries[14]`, `plant`.
+fn part(place: &str) -> &str {
+    place.split('.').next().unwrap_or(place)
 }
 
 fn shape(plant: &Tree, faults: &mut Faults) {
