@@ -16,6 +16,8 @@ mod progress;
 mod running;
 mod show;
 mod start;
+mod withdraw;
+mod trials;
 
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
@@ -37,6 +39,8 @@ pub fn site(store: records::Store, hosts: Hosts) -> Router {
         .merge(start::routes())
         .merge(bench::routes())
         .merge(jobs::routes())
+        .merge(withdraw::routes())
+        .merge(trials::routes())
         .fallback(async || StatusCode::NOT_FOUND)
         .layer(from_fn(gate::only_our_pages))
         .layer(CatchPanicLayer::new())

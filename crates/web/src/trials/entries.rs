@@ -1,0 +1,278 @@
+//! Entries coming in, from a form or from a script: stored first, acknowledged after.
+
+use axum::Json;
+use axum::body::Bytes;
+use axum::extract::{FromRequest, Path, Request, State};
+use axum::http::{StatusCode, header};
+use axum::response::{IntoResponse, Response};
+use records::log::{self, Made, Place, Sent, Stored};
+use records::{Error, TrialId};
+
+use super::entry_form::{self, Draft};
+use super::load::{Judged, address};
+use super::tree::{Tree, quoted};
+use super::typed::{Typed, one};
+use super::{run, signing};
+use crate::desk::Desk;
+use crate::form::{Faults, Posted};
+use crate::problem::{Problem, see};
+
+/// One entry: a form of the page, or JSON `{"key": …, "entry": {…}}`.
+pub(super) async fn enter(
+    State(desk): State<Desk>,
+    Path(id): Path<i64>,
+    request: Request,
+) -> Result<Response, Problem> {
+    let id = TrialId::new(id);
+    if is_json(&request) {
+        return from_script(&desk, id, request).await;
+    }
+    let posted = match Posted::<Typed>::from_request(request, &()).await {
+        Ok(posted) => posted,
+        Err(response) => return Ok(response),
+    };
+    let draft = match entry_form::read(&posted.form) {
+        Ok(draft) => draft,
+        Err(faults) => return run::refused(&desk, id, &posted.form, faults).await,
+    };
+    let trial = Judged::load(desk.store(), id).await?;
+    if let Some(faults) = doubtful(&trial, &posted.form) {
+        return run::refused(&desk, id, &posted.form, faults).await;
+    }
+    let sent = Sent {
+        trial: id,
+        key: posted.key.clone(),
+        content: posted.content.clone(),
+    };
+    match append(&desk, sent, Coming::Form(draft)).await {
+        Ok(_) => Ok(see(&back(id, &posted.form))),
+        Err(Error::Unusable(faults)) => {
+            run::refused(&desk, id, &posted.form, beside(&faults)).await
+        }
+        Err(error) => Err(error.into()),
+    }
+}
+
+fn is_json(request: &Request) -> bool {
+    let kind = request
+        .headers()
+        .get(header::CONTENT_TYPE)
+        .and_then(|v| v.to_str().ok());
+    kind.is_some_and(|k| k.starts_with("application/json"))
+}
+
+/// Where a form leads after it was stored.
+fn back(id: TrialId, form: &Typed) -> String {
+    match form.get("page") {
+        "readings" => format!("{}/readings", address(id)),
+        _ => address(id),
+    }
+}
+
+/// Faults found when the entry was laid to the rest of the trial, each beside the box it speaks of.
+fn beside(faults: &[String]) -> Faults {
+    let mut all = Faults::default();
+    for says in faults {
+        let box_of = |key: &&str| says.contains(*key);
+        let key = entry_form::READINGS
+            .iter()
+            .map(|r| r.0)
+            .find(box_of)
+            .unwrap_or("pressure_bar");
+        let words = says
+            .split_once(": ")
+            .map_or(says.as_str(), |(_, words)| words);
+        all.add(key, words);
+    }
+    all
+}
+
+/// A figure that the gauge can hardly have shown is asked about once, never changed and never refused.
+fn doubtful(trial: &Judged, form: &Typed) -> Option<Faults> {
+    if form.get("what") != "reading" || form.get("sure") == "yes" {
+        return None;
+    }
+    let typed: f64 = super::decimal::read(form.get("pressure_bar"))
+        .ok()?
+        .parse()
+        .ok()?;
+    let file = trial.file.trial();
+    let gauge = file
+        .instruments
+        .pressure
+        .as_ref()
+        .and_then(|i| i.full_scale_bar);
+    let (most, why) = match (gauge, file.plant.working_pressure_bar) {
+        (Some(scale), _) => (scale, format!("the gauge goes to {scale} bar")),
+        (None, Some(working)) => (
+            working * 2.0,
+            format!("the working pressure is {working} bar"),
+        ),
+        (None, None) => (20.0, "hardly any such boiler goes there".to_owned()),
+    };
+    (typed > most).then(|| {
+        one(
+            "pressure_bar",
+            format!("{typed} bar? {why}. Tick “it is so” to keep it as typed, or type it again"),
+        )
+    })
+}
+
+/// What comes in, before it has its place in the log.
+pub(super) enum Coming {
+    /// From a form: the server's clock times it.
+    Form(Draft),
+    /// From a script, with its own time.
+    Script { entry: Tree, signs: Option<String> },
+}
+
+impl Coming {
+    fn signs(&self) -> Option<&str> {
+        match self {
+            Self::Form(draft) => draft.signs.as_deref(),
+            Self::Script { signs, .. } => signs.as_deref(),
+        }
+    }
+
+    fn text(self, place: &Place) -> String {
+        match self {
+            Self::Form(draft) => format!(
+                r#"{{"t_s":{},{},"id":{},"by":{},"clock":"server"}}"#,
+                place.received_at_s,
+                draft.fields,
+                quoted(&place.id),
+                quoted(&place.by)
+            ),
+            Self::Script { mut entry, .. } => {
+                let timed = entry.at("t_s").is_some();
+                if !timed {
+                    entry.put("t_s", place.received_at_s.clone());
+                }
+                if entry.at("clock").is_none() {
+                    entry.put("clock", quoted(if timed { "device" } else { "server" }));
+                }
+                if entry.at("by").is_none() {
+                    entry.put("by", quoted(&place.by));
+                }
+                entry.put("id", quoted(&place.id));
+                entry.put("received_at_s", place.received_at_s.clone());
+                entry.text()
+            }
+        }
+    }
+}
+
+/// Stores one entry; a signature is looked at within the same transaction.
+pub(super) async fn append(desk: &Desk, sent: Sent, coming: Coming) -> Result<Stored, Error> {
+    let by = match desk.by().await {
+        Ok(by) => by,
+        Err(Problem::Store(error)) => return Err(error),
+        Err(other) => return Err(Error::Refused(other.to_string())),
+    };
+    let store = desk.store().clone();
+    desk.store()
+        .write(&by, move |w| {
+            Box::pin(async move {
+                if let Some(name) = coming.signs() {
+                    signing::may_sign(&store, sent.trial, name).await?;
+                }
+                let before = log::entries(&store, sent.trial, 0).await?;
+                let texts: Vec<String> = before.into_iter().map(|e| e.text).collect();
+                log::append_in(w, &sent, move |place| place_in(place, coming, &texts)).await
+            })
+        })
+        .await
+}
+
+/// Makes the entry's canonical text, and sees that the whole trial can be read with it.
+pub(super) fn place_in(place: &Place, coming: Coming, before: &[String]) -> Result<Made, Error> {
+    let unusable = |faults: &triallog::Faults| {
+        Error::Unusable(faults.to_string().lines().map(str::to_owned).collect())
+    };
+    let entry = triallog::read_entry(&coming.text(place)).map_err(|f| unusable(&f))?;
+    let text = entry.canonical().to_owned();
+    let all = before.iter().map(String::as_str).chain([text.as_str()]);
+    triallog::assemble(&place.trial.head, all, None).map_err(|f| unusable(&f))?;
+    let t_s = Tree::read(&text)
+        .map(|t| t.typed_at("t_s"))
+        .unwrap_or_default()
+        .parse()
+        .unwrap_or(0.0);
+    Ok(Made { text, t_s })
+}
+
+async fn from_script(desk: &Desk, id: TrialId, request: Request) -> Result<Response, Problem> {
+    let body = match Bytes::from_request(request, &()).await {
+        Ok(body) => body,
+        Err(refused) => return Ok(refused.into_response()),
+    };
+    let unreadable = |says: String| Problem::Unreadable(says);
+    let text = std::str::from_utf8(&body).map_err(|e| unreadable(e.to_string()))?;
+    let mut sent = Tree::read(text).map_err(|e| unreadable(e.to_string()))?;
+    let key = sent.typed_at("key");
+    if key.len() != 32 || !key.bytes().all(|b| b.is_ascii_hexdigit()) {
+        return Err(unreadable(
+            "key: give 32 hex digits, made once for this entry".to_owned(),
+        ));
+    }
+    let entry = sent
+        .remove("entry")
+        .ok_or_else(|| unreadable("entry: it is missing".to_owned()))?;
+    let signs = script_signs(&entry)?;
+    let sent = Sent {
+        trial: id,
+        key,
+        content: body.to_vec(),
+    };
+    let stored = append(desk, sent, Coming::Script { entry, signs }).await?;
+    let entry: Box<serde_json::value::RawValue> =
+        serde_json::from_str(&stored.text).map_err(|e| Error::Damaged(e.to_string()))?;
+    let status = if stored.again {
+        StatusCode::OK
+    } else {
+        StatusCode::CREATED
+    };
+    let answer = Ack {
+        seq: stored.seq,
+        again: stored.again,
+        hash: stored.hash,
+        received_at_ms: stored.received_at.millis(),
+        entry,
+    };
+    Ok((status, Json(answer)).into_response())
+}
+
+/// What a script's entry signs, if it signs anything.
+fn script_signs(entry: &Tree) -> Result<Option<String>, Problem> {
+    for given in ["id", "received_at_s"] {
+        if entry.at(given).is_some() {
+            return Err(Problem::Unreadable(format!(
+                "entry.{given}: the server gives it; leave it out"
+            )));
+        }
+    }
+    match entry.typed_at("signs").as_str() {
+        "" => {}
+        "close" => {
+            return Err(Problem::Refused(
+                "a trial is closed on its page, with its list and its answer".to_owned(),
+            ));
+        }
+        "witness" => return Ok(None),
+        hold => return Ok(Some(hold.to_owned())),
+    }
+    let signs = entry.at("done") == Some("true") && entry.at("override") != Some("true");
+    Ok(signs
+        .then(|| entry.typed_at("check"))
+        .filter(|name| !name.is_empty()))
+}
+
+/// The acknowledgement of a script's entry: what is stored, as it is stored.
+#[derive(serde::Serialize)]
+struct Ack {
+    seq: i64,
+    again: bool,
+    hash: String,
+    received_at_ms: i64,
+    entry: Box<serde_json::value::RawValue>,
+}

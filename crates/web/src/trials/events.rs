@@ -1,0 +1,86 @@
+//! Events in words, and which of them stand on the page as keys.
+
+/// An event as a key on the page: the file's word, and the words on the key.
+pub(super) type Key = (&'static str, &'static str);
+
+/// Events of one tap while the fire is in, those used most first. The first three depend on what was last entered.
+pub(super) const MORE: &[Key] = &[
+    ("stop-valve-open", "Stop valve open"),
+    ("stop-valve-shut", "Stop valve shut"),
+    ("bypass-open", "Bypass open"),
+    ("bypass-shut", "Bypass shut"),
+    ("fired", "Fired, coal on"),
+    ("blower-open", "Blower open"),
+    ("blower-shut", "Blower shut"),
+    ("safety-valve-reseated", "Valve shut again"),
+    ("glass-blown-through", "Glass blown through"),
+    ("glass-sluggish", "Glass sluggish"),
+    ("carry-over", "Water heard in the engine"),
+    ("blow-down", "Blow-down"),
+    ("blow-down-ended", "Blow-down ended"),
+    ("tank-filled", "Feed tank filled"),
+    ("tank-empty", "Feed tank empty"),
+    ("pump-stalled", "Pump stalled"),
+    ("flame-unsteady", "Flame unsteady"),
+    ("flame-lost", "Flame lost"),
+    ("gas-off", "Gas off"),
+    ("fumes-noticed", "Fumes noticed"),
+    ("co-alarm", "CO alarm sounds"),
+    ("symptom-felt", "Headache, dizzy"),
+    ("drains-open", "Drains open"),
+    ("drains-shut", "Drains shut"),
+    ("lubricator-filled", "Lubricator filled"),
+    ("leak-stopped", "Leak stopped"),
+    ("pressure-released", "Pressure is gone"),
+];
+
+/// Where a leak can be.
+pub(super) const LEAKS: &[Key] = &[
+    ("gland", "a gland"),
+    ("union", "a union"),
+    ("gasket", "a gasket"),
+    ("fitting", "a fitting"),
+    ("blank", "a blank"),
+    ("gas", "gas: no flame, no switch"),
+    ("seam", "a seam of the boiler"),
+    ("shell", "the shell of the boiler"),
+];
+
+/// An event in words.
+pub(super) fn words(event: &str) -> String {
+    let words = match event {
+        "fire-lit" => "fire lit",
+        "fire-out" => "fire out",
+        "feed-on" => "feed on",
+        "feed-off" => "feed off",
+        "engine-running" => "engine running",
+        "engine-stopped" => "engine stopped",
+        "safety-valve-lifted" => "valve lifted",
+        "safety-valve-reseated" => "valve reseated",
+        "leak-seen" => "leak seen",
+        "water-added" => "water added",
+        other => return other.replace('-', " "),
+    };
+    words.to_owned()
+}
+
+/// The first keys of the row: what can come next of feed, engine and safety valve, and a leak.
+pub(super) fn first(feed_on: bool, running: bool, lifted: bool) -> [Key; 3] {
+    [
+        if feed_on {
+            ("feed-off", "Feed off")
+        } else {
+            ("feed-on", "Feed on")
+        },
+        if running {
+            ("engine-stopped", "Engine stopped")
+        } else {
+            ("engine-running", "Engine running")
+        },
+        if lifted {
+            ("safety-valve-reseated", "Valve shut again")
+        } else {
+            ("safety-valve-lifted", "Valve lifted")
+        },
+    ]
+}

@@ -1,0 +1,319 @@
+//! The log as it is read on a page: every entry, with corrected figures struck and the right ones beside them.
+
+use std::collections::BTreeMap;
+
+use records::Stamp;
+use records::log::{Entry, Trial};
+
+use super::tree::Tree;
+
+/// A figure with what it was before it was put right.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Figure {
+    pub(super) was: String,
+    pub(super) now: String,
+}
+
+/// One line of the log.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Line {
+    pub(super) id: String,
+    pub(super) at: String,
+    pub(super) pressure: Figure,
+    pub(super) level: Figure,
+    pub(super) co: Figure,
+    pub(super) words: String,
+    pub(super) by: String,
+    pub(super) is_reading: bool,
+    pub(super) withdrawn: bool,
+    pub(super) can_be_put_right: bool,
+}
+
+/// A hold point as it stands in the log.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Held {
+    Open,
+    /// What was seen did not sign it.
+    SeenBad(String),
+    Signed {
+        saw: String,
+        at: String,
+    },
+    Skipped {
+        reason: String,
+        at: String,
+    },
+    Overridden {
+        reason: String,
+        at: String,
+    },
+}
+
+/// The entries of a trial, taken apart once.
+pub(super) struct Logbook {
+    started: Stamp,
+    entries: Vec<(i64, Tree)>,
+    corrections: BTreeMap<String, Vec<usize>>,
+}
+
+/// A moment so many seconds into a trial.
+pub(super) fn moment(started: Stamp, t_s: f64) -> Stamp {
+    // Printed and read back: a cast would have to be proven not to cut anything off.
+    let whole: i64 = format!("{:.0}", t_s.floor()).parse().unwrap_or(0);
+    started.plus_seconds(whole)
+}
+
+impl Logbook {
+    pub(super) fn new(trial: &Trial, entries: &[Entry]) -> Self {
+        let entries: Vec<(i64, Tree)> = entries
+            .iter()
+            .map(|e| (e.seq, Tree::read(&e.text).unwrap_or_else(|_| Tree::empty())))
+            .collect();
+        let mut corrections: BTreeMap<String, Vec<usize>> = BTreeMap::new();
+        for (n, (_, tree)) in entries.iter().enumerate() {
+            let target = tree.typed_at("corrects");
+            if !target.is_empty() {
+                corrections.entry(target).or_default().push(n);
+            }
+        }
+        Self {
+            started: trial.started_at.unwrap_or(trial.made_at),
+            entries,
+            corrections,
+        }
+    }
+
+    /// How many entries there are.
+    pub(super) fn len(&self) -> usize {
+        self.entries.len()
+    }
+
+    fn clock(&self, tree: &Tree) -> String {
+        let t_s = tree.typed_at("t_s").parse().unwrap_or(0.0);
+        moment(self.started, t_s).clock()
+    }
+
+    fn withdrawn(&self, id: &str) -> bool {
+        self.corrections
+            .get(id)
+            .and_then(|all| all.last())
+            .is_some_and(|n| self.entries[*n].1.at("withdrawn") == Some("true"))
+    }
+
+    /// A figure of a reading as it was typed, and as it was put right.
+    fn figure(&self, id: &str, tree: &Tree, key: &str) -> Figure {
+        let path = format!("reading.{key}");
+        let first = tree.typed_at(&path);
+        let mut now = first.clone();
+        for n in self.corrections.get(id).into_iter().flatten() {
+            match self.entries[*n].1.at(&path) {
+                Some("null") => now = String::new(),
+                Some(_) => now = self.entries[*n].1.typed_at(&path),
+                None => {}
+            }
+        }
+        let was = if first == now { String::new() } else { first };
+        Figure { was, now }
+    }
+
+    /// Every line, the newest on top.
+    pub(super) fn lines(&self) -> Vec<Line> {
+        self.entries
+            .iter()
+            .rev()
+            .map(|(_, tree)| self.line(tree))
+            .collect()
+    }
+
+    /// One line by its id.
+    pub(super) fn find(&self, id: &str) -> Option<Line> {
+        self.entries
+            .iter()
+            .find(|(_, tree)| tree.typed_at("id") == id)
+            .map(|(_, tree)| self.line(tree))
+    }
+
+    fn line(&self, tree: &Tree) -> Line {
+        let id = tree.typed_at("id");
+        let is_reading = matches!(tree, Tree::Object(map) if map.contains_key("reading"))
+            && tree.at("corrects").is_none();
+        let mut line = Line {
+            at: self.clock(tree),
+            by: tree.typed_at("by"),
+            words: words(tree),
+            withdrawn: self.withdrawn(&id),
+            is_reading,
+            can_be_put_right: is_reading
+                || tree.at("event").is_some()
+                || tree.at("check").is_some(),
+            ..Line::default()
+        };
+        if is_reading {
+            line.pressure = self.figure(&id, tree, "pressure_bar");
+            line.level = self.figure(&id, tree, "level_mm");
+            let seen = self.figure(&id, tree, "level_seen");
+            if line.level.now.is_empty() && !seen.now.is_empty() {
+                line.level.now = seen.now;
+            }
+            line.co = self.figure(&id, tree, "co_ppm");
+            line.words = self.others(&id, tree);
+        }
+        line.id = id;
+        line
+    }
+
+    /// Figures of a reading that have no column of their own, in words.
+    fn others(&self, id: &str, tree: &Tree) -> String {
+        let mut all = Vec::new();
+        for (key, label, unit, _) in super::entry_form::READINGS
+            .iter()
+            .filter(|r| !matches!(r.0, "pressure_bar" | "level_mm" | "co_ppm"))
+        {
+            let figure = self.figure(id, tree, key);
+            if !figure.now.is_empty() {
+                all.push(format!("{label} {} {unit}", figure.now));
+            }
+        }
+        let note = tree.typed_at("note");
+        if !note.is_empty() {
+            all.push(note);
+        }
+        all.join("; ")
+    }
+
+    /// The last entry, read back from what is stored.
+    pub(super) fn read_back(&self) -> Option<String> {
+        let (_, tree) = self.entries.last()?;
+        let line = self.line(tree);
+        let mut says = Vec::new();
+        if !line.pressure.now.is_empty() {
+            says.push(format!("{} bar", line.pressure.now));
+        }
+        if !line.level.now.is_empty() {
+            let number = line.level.now.starts_with(|c: char| c.is_ascii_digit());
+            says.push(if number {
+                format!("{} mm", line.level.now)
+            } else {
+                format!("water {}", line.level.now.replace('-', " the "))
+            });
+        }
+        if !line.co.now.is_empty() {
+            says.push(format!("CO {} ppm", line.co.now));
+        }
+        if !line.words.is_empty() {
+            says.push(line.words);
+        }
+        Some(format!("{}: {}", line.at, says.join(", ")))
+    }
+
+    /// How a hold point stands.
+    pub(super) fn held(&self, name: &str) -> Held {
+        let mut held = Held::Open;
+        for (_, tree) in &self.entries {
+            if tree.typed_at("check") != name || self.withdrawn(&tree.typed_at("id")) {
+                continue;
+            }
+            let (at, reason) = (self.clock(tree), tree.typed_at("reason"));
+            held = if tree.at("override") == Some("true") {
+                Held::Overridden { reason, at }
+            } else if tree.at("done") == Some("true") {
+                Held::Signed {
+                    saw: tree.typed_at("value"),
+                    at,
+                }
+            } else if is_sight(name, &reason) {
+                Held::SeenBad(reason)
+            } else {
+                Held::Skipped { reason, at }
+            };
+        }
+        held
+    }
+
+    /// Has this event been entered and not taken back?
+    pub(super) fn happened(&self, event: &str) -> bool {
+        self.entries.iter().any(|(_, tree)| {
+            tree.typed_at("event") == event && !self.withdrawn(&tree.typed_at("id"))
+        })
+    }
+
+    /// The names under a signature, in the order they came.
+    pub(super) fn signed(&self, what: &str) -> Vec<(String, String)> {
+        self.entries
+            .iter()
+            .filter(|(_, tree)| tree.typed_at("signs") == what)
+            .map(|(_, tree)| (tree.typed_at("by"), self.clock(tree)))
+            .collect()
+    }
+}
+
+/// Was this reason one of the answers to the hold point, and not a reason for skipping it?
+fn is_sight(name: &str, reason: &str) -> bool {
+    match super::holds::find(name).map(|h| h.asks) {
+        Some(super::holds::Asks::Choice(answers)) => {
+            answers.iter().any(|(words, _)| *words == reason)
+        }
+        _ => false,
+    }
+}
+
+/// What an entry that is no reading says.
+fn words(tree: &Tree) -> String {
+    let note = tree.typed_at("note");
+    let with_note = |words: String| match (words.is_empty(), note.is_empty()) {
+        (_, true) => words,
+        (true, false) => note.clone(),
+        (false, false) => format!("{words}: {note}"),
+    };
+    let target = tree.typed_at("corrects");
+    if !target.is_empty() {
+        return with_note(format!("puts {target} right"));
+    }
+    let event = tree.typed_at("event");
+    if !event.is_empty() {
+        let mut words = if event == "note" {
+            String::new()
+        } else {
+            super::events::words(&event)
+        };
+        for key in ["where", "what"] {
+            let value = tree.typed_at(key);
+            if !value.is_empty() {
+                words = format!("{words}, {value}");
+            }
+        }
+        let amount = tree.typed_at("amount_ml");
+        if !amount.is_empty() {
+            words = format!("{words}, {amount} ml to the {}", tree.typed_at("to"));
+        }
+        return with_note(words);
+    }
+    let check = tree.typed_at("check");
+    if !check.is_empty() {
+        let (value, reason) = (tree.typed_at("value"), tree.typed_at("reason"));
+        let how = match (tree.at("override"), tree.at("done")) {
+            (Some("true"), _) => format!("gone on against it, because: {reason}"),
+            (_, Some("true")) if value.is_empty() => "signed".to_owned(),
+            (_, Some("true")) => format!("signed, {value}"),
+            _ if is_sight(&check, &reason) => format!("not signed, {reason}"),
+            _ => format!("skipped, because: {reason}"),
+        };
+        return with_note(format!("{}: {how}", super::holds::short(&check)));
+    }
+    let rule = tree.typed_at("acknowledges.rule");
+    if !rule.is_empty() {
+        return with_note(format!(
+            "seen: {}",
+            super::orders::about(&rule).to_lowercase()
+        ));
+    }
+    let answer = tree.typed_at("answer");
+    if !answer.is_empty() {
+        return with_note(format!("answer: {}", answer.replace('-', " ")));
+    }
+    let signs = tree.typed_at("signs");
+    if !signs.is_empty() {
+        return with_note(format!("signs: {signs}"));
+    }
+    with_note(tree.typed_at("keeps"))
+}

@@ -1,0 +1,79 @@
+//! Trials: prepared, taken on a page made for one wet hand, closed, and read again as a sealed record.
+
+mod cautions;
+mod close;
+mod decimal;
+mod defect;
+mod draw;
+mod entries;
+mod entry_form;
+mod events;
+mod fields;
+mod holds;
+mod load;
+mod logbook;
+mod orders;
+mod prepare;
+mod record;
+mod right;
+mod run;
+mod sight;
+mod signing;
+pub(crate) mod strips;
+mod tree;
+mod typed;
+
+use askama::Template;
+use axum::Router;
+use axum::extract::State;
+use axum::response::Html;
+use axum::routing::{get, post};
+use records::log;
+
+use crate::desk::Desk;
+use crate::layout::Layout;
+use crate::problem::{Problem, page};
+
+pub(crate) use load::address;
+
+/// How many trials the list shows.
+const LISTED: i64 = 200;
+
+/// Every address that is about trials.
+pub(crate) fn routes() -> Router<Desk> {
+    Router::new()
+        .route("/trials", get(list))
+        .route(
+            "/jobs/{number}/trials/new",
+            get(prepare::ask).post(prepare::make),
+        )
+        .route("/trials/{id}", get(run::show))
+        .route("/trials/{id}/readings", get(run::readings))
+        .route("/trials/{id}/watch", get(run::watch))
+        .route("/trials/{id}/entries", post(entries::enter))
+        .route("/trials/{id}/entries/{entry}/right", get(right::ask))
+        .route("/trials/{id}/defects", post(defect::make))
+        .route("/trials/{id}/close", get(close::ask).post(close::seal))
+        .route("/trials/{id}/record", get(record::show))
+        .route("/trials/{id}/withdraw", post(prepare::withdraw))
+}
+
+#[derive(Template)]
+#[template(path = "trials/list.html")]
+struct List {
+    layout: Layout,
+    running: Vec<strips::TrialLine>,
+    others: Vec<strips::TrialLine>,
+}
+
+async fn list(State(desk): State<Desk>) -> Result<Html<String>, Problem> {
+    let trials = log::open_or_recent(desk.store(), LISTED).await?;
+    let lines = strips::lines(desk.store(), trials).await?;
+    let (running, others) = lines.into_iter().partition(|line| line.state == "running");
+    let layout = desk.layout("Trials", "trials").await?;
+    page(&List {
+        layout,
+        running,
+        others,
+    })
+}

@@ -1,0 +1,328 @@
+//! Preparing a trial: the question, the plant copied in, the instruments, the limits, the hold points.
+
+use askama::Template;
+use axum::extract::{Path, State};
+use axum::response::{IntoResponse, Response};
+use records::jobs::{self, Job};
+use records::log::{self, NewTrial};
+use records::{Stamp, TrialId, components, fresh_key};
+
+use super::fields::{self, Field, GROUPS, Kind};
+use super::holds::{self, MOST, STEAM};
+use super::tree::{Tree, quoted};
+use super::typed::Typed;
+use super::{cautions, decimal};
+use crate::desk::Desk;
+use crate::form::{Faults, Posted};
+use crate::layout::Layout;
+use crate::problem::{Problem, page, see};
+
+/// A field as it is shown.
+struct Shown {
+    id: String,
+    label: &'static str,
+    hint: &'static str,
+    unit: &'static str,
+    kind: &'static str,
+    value: String,
+    says: String,
+    choices: &'static [(&'static str, &'static str)],
+}
+
+struct Group {
+    legend: &'static str,
+    fields: Vec<Shown>,
+}
+
+struct HoldChoice {
+    name: &'static str,
+    short: &'static str,
+    ticked: bool,
+}
+
+#[derive(Template)]
+#[template(path = "trials/prepare.html")]
+struct Prepare {
+    layout: Layout,
+    job: Job,
+    groups: Vec<Group>,
+    holds: Vec<HoldChoice>,
+    holds_say: String,
+    bars: Vec<String>,
+    cautions: Vec<&'static str>,
+    faults: Faults,
+    key: String,
+}
+
+/// The page, filled in from the plant and from the last trial's instruments.
+pub(super) async fn ask(
+    State(desk): State<Desk>,
+    Path(number): Path<String>,
+) -> Result<Response, Problem> {
+    let job = jobs::find(desk.store(), &number).await?;
+    let known = known(&desk, &job).await?;
+    let typed = fields::all()
+        .map(|f| (f.name(), known.typed_at(f.path)))
+        .collect();
+    show(&desk, job, &Typed::new(typed), true, Faults::default()).await
+}
+
+/// What is known beforehand: the plant's components, and the instruments and water test of its last trial.
+async fn known(desk: &Desk, job: &Job) -> Result<Tree, Problem> {
+    let mut tree = Tree::empty();
+    let all = components::of_plant(desk.store(), job.plant_id).await?;
+    let plant = components::together(&all, &job.plant)?;
+    if let Ok(plant) = Tree::read(&plant) {
+        tree.set("plant", plant);
+    }
+    let mut last = None;
+    for other in jobs::of_plant(desk.store(), job.plant_id).await? {
+        let trials = log::of_job(desk.store(), other.id).await?;
+        last = last.or_else(|| trials.into_iter().find(|t| t.withdrawn_at.is_none()));
+    }
+    if let Some(mut head) = last.and_then(|t| Tree::read(&t.head).ok()) {
+        if let Some(instruments) = head.remove("instruments") {
+            tree.set("instruments", instruments);
+        }
+        for path in ["on", "pressure_bar", "valid_until", "since_structural_work"]
+            .map(|k| format!("plant.hydraulic_pass.{k}"))
+        {
+            if let (None, Some(json)) = (tree.at(&path), head.at(&path)) {
+                tree.put(&path, json.to_owned());
+            }
+        }
+    }
+    Ok(tree)
+}
+
+async fn show(
+    desk: &Desk,
+    job: Job,
+    form: &Typed,
+    fresh: bool,
+    faults: Faults,
+) -> Result<Response, Problem> {
+    let fuel = form.get("plant-burner-fuel");
+    let gas = matches!(fuel, "butane" | "propane" | "butane-propane-70-30");
+    let ticked = form.every("hold");
+    let holds = STEAM
+        .iter()
+        .map(|h| HoldChoice {
+            name: h.name,
+            short: h.short,
+            ticked: if fresh {
+                holds::usual(h.name, gas)
+            } else {
+                ticked.contains(&h.name)
+            },
+        })
+        .collect();
+    let groups = GROUPS
+        .iter()
+        .map(|(legend, all)| Group {
+            legend,
+            fields: all.iter().map(|f| shown(f, form, &faults)).collect(),
+        })
+        .collect();
+    let plants = jobs::of_plant(desk.store(), job.plant_id).await?;
+    let page_of = Prepare {
+        layout: desk
+            .layout(
+                &format!("{} {}: prepare a steam trial", job.number(), job.plant),
+                "trials",
+            )
+            .await?,
+        groups,
+        holds,
+        holds_say: faults.of("hold").to_owned(),
+        bars: standing_bars(desk, &plants).await?,
+        cautions: cautions::fitting(cautions::Circumstances {
+            gas,
+            spirit: fuel == "spirit",
+            electric: fuel == "electric",
+            indoors: form.get("place") == "indoors",
+            engine: true,
+            seams_unknown: true,
+        }),
+        job,
+        faults,
+        key: fresh_key(),
+    };
+    Ok(page(&page_of)?.into_response())
+}
+
+async fn standing_bars(desk: &Desk, plants: &[Job]) -> Result<Vec<String>, Problem> {
+    let own = |id| plants.iter().any(|j| j.id == id);
+    let mut bars = Vec::new();
+    for state in records::states::standing(desk.store())
+        .await?
+        .iter()
+        .filter(|s| own(s.job_id) && s.bar == "no steam")
+    {
+        bars.push(format!("for now: {}, {}", state.what, state.how));
+    }
+    for defect in records::defects::no_steam(desk.store())
+        .await?
+        .iter()
+        .filter(|d| own(d.job_id))
+    {
+        bars.push(format!(
+            "{}, defect {}: {}",
+            defect.job_number(),
+            defect.serial,
+            defect.what
+        ));
+    }
+    Ok(bars)
+}
+
+fn shown(field: &Field, form: &Typed, faults: &Faults) -> Shown {
+    let (kind, choices) = match field.kind {
+        Kind::Words => ("text", &[][..]),
+        Kind::Long => ("long", &[][..]),
+        Kind::Number => ("number", &[][..]),
+        Kind::Date => ("date", &[][..]),
+        Kind::Choice(all) => ("pick", all),
+    };
+    let id = field.name();
+    Shown {
+        label: field.label,
+        hint: field.hint,
+        unit: field.unit,
+        kind,
+        value: form.get(&id).to_owned(),
+        says: faults.of(&id).to_owned(),
+        choices,
+        id,
+    }
+}
+
+/// Prepares the trial; what it is prepared with never changes afterwards.
+pub(super) async fn make(
+    State(desk): State<Desk>,
+    Path(number): Path<String>,
+    posted: Posted<Typed>,
+) -> Result<Response, Problem> {
+    let job = jobs::find(desk.store(), &number).await?;
+    let head = match head(&desk, &job, &posted.form).await? {
+        Ok(head) => head,
+        Err(faults) => {
+            let mut response = show(&desk, job, &posted.form, false, faults).await?;
+            *response.status_mut() = axum::http::StatusCode::UNPROCESSABLE_ENTITY;
+            return Ok(response);
+        }
+    };
+    let new = NewTrial {
+        job_id: job.id,
+        kind: "steam".to_owned(),
+        question: posted.form.get("question").to_owned(),
+        head,
+    };
+    let to = desk
+        .once(&posted, move |w| {
+            Box::pin(async move { Ok(super::address(log::prepare(w, &new).await?)) })
+        })
+        .await?;
+    Ok(see(&to))
+}
+
+/// The canonical head of the trial, or every fault beside its box.
+async fn head(desk: &Desk, job: &Job, form: &Typed) -> Result<Result<String, Faults>, Problem> {
+    let (mut tree, mut faults) = (known(desk, job).await?, Faults::default());
+    drop(tree.remove("instruments"));
+    tree.put("format", quoted("gaugeglass-trial/1"));
+    tree.put("kind", quoted("steam"));
+    tree.put("title", quoted(&format!("{}, steam trial", job.plant)));
+    tree.put("started_at", quoted(&Stamp::now().rfc3339()));
+    for field in fields::all() {
+        tree.take(field.path);
+        match json_of(field, form.get(&field.name())) {
+            Ok(Some(json)) => tree.put(field.path, json),
+            Ok(None) => {}
+            Err(says) => faults.add(&field.name(), says),
+        }
+    }
+    let holds = form.every("hold");
+    if holds.len() > MOST {
+        faults.add(
+            "hold",
+            format!(
+                "{} hold points are more than a hand goes through with care: at most {MOST}",
+                holds.len()
+            ),
+        );
+    }
+    let own: Vec<String> = STEAM
+        .iter()
+        .filter(|h| holds.contains(&h.name))
+        .map(|h| quoted(h.name))
+        .collect();
+    tree.put("hold_points", format!("[{}]", own.join(",")));
+    if form.get("question").is_empty() {
+        faults.add(
+            "question",
+            "Write the one question that this trial is to answer.",
+        );
+    }
+    match triallog::read_head(&tree.text()) {
+        Ok(head) if faults.list().is_empty() => return Ok(Ok(head.canonical().to_owned())),
+        Ok(_) => {}
+        Err(found) => found
+            .to_string()
+            .lines()
+            .for_each(|line| place_fault(&mut faults, line)),
+    }
+    Ok(Err(faults))
+}
+
+/// A fault of the trial file beside the box it speaks of: `plant.glass.low_mark_mm: …`.
+fn place_fault(faults: &mut Faults, line: &str) {
+    let (place, says) = line.split_once(": ").unwrap_or(("", line));
+    let name = fields::all()
+        .find(|f| place.starts_with(f.path))
+        .map(Field::name);
+    match name {
+        Some(name) if faults.of(&name).is_empty() => faults.add(&name, says),
+        Some(_) => {}
+        None => faults.add("question", line),
+    }
+}
+
+/// What was typed as JSON; nothing where nothing was typed.
+fn json_of(field: &Field, typed: &str) -> Result<Option<String>, String> {
+    if typed.is_empty() {
+        return Ok(None);
+    }
+    match field.kind {
+        Kind::Number => decimal::read_positive(typed).map(Some),
+        Kind::Date => match records::Day::read(typed) {
+            Some(day) => Ok(Some(quoted(day.iso()))),
+            None => Err(format!(
+                "“{typed}” is no day; write it like 2026-11-24 or 24 Nov 2026"
+            )),
+        },
+        Kind::Choice(all) if !all.iter().any(|(word, _)| *word == typed) => {
+            Err("choose one of the list".to_owned())
+        }
+        Kind::Choice(_) if matches!(typed, "true" | "false") => Ok(Some(typed.to_owned())),
+        _ => Ok(Some(quoted(typed))),
+    }
+}
+
+/// Takes a trial back that was prepared and never begun.
+pub(super) async fn withdraw(
+    State(desk): State<Desk>,
+    Path(id): Path<i64>,
+    posted: Posted<Typed>,
+) -> Result<Response, Problem> {
+    let id = TrialId::new(id);
+    let to = desk
+        .once(&posted, move |w| {
+            Box::pin(async move {
+                log::withdraw(w, id, true).await?;
+                Ok("/trials".to_owned())
+            })
+        })
+        .await?;
+    Ok(see(&to))
+}

@@ -1,0 +1,154 @@
+//! A sealed record: the verdict first, then why, with what, and what was read.
+
+use askama::Template;
+use axum::extract::{Path, State};
+use axum::response::{Html, IntoResponse, Response};
+use records::{TrialId, fresh_key, jobs, workshop};
+
+use super::load::Judged;
+use super::logbook::{Held, Line};
+use super::run::{Head, fitting, layout};
+use super::sight::Sight;
+use super::tree::Tree;
+use super::{fields, holds};
+use crate::desk::Desk;
+use crate::layout::Layout;
+use crate::problem::{Problem, page, see};
+
+/// A figure with its uncertainty, as it is printed.
+struct FigureShown {
+    name: String,
+    value: String,
+    plus_minus: String,
+    unit: &'static str,
+}
+
+#[derive(Template)]
+#[template(path = "trials/record.html")]
+struct Record {
+    layout: Layout,
+    head: Head,
+    workshop: String,
+    customer: String,
+    mark: String,
+    outcome: String,
+    because: Vec<String>,
+    answer: String,
+    begun: String,
+    closed: String,
+    facts: Vec<(&'static str, String)>,
+    instruments: Vec<(&'static str, String)>,
+    limits: Vec<(&'static str, String)>,
+    checks: Vec<(String, String)>,
+    figures: Vec<FigureShown>,
+    lines: Vec<Line>,
+    signed: Vec<(String, String)>,
+    sight: Sight,
+    seal: String,
+    entries: i64,
+    cautions: Vec<&'static str>,
+}
+
+impl Record {
+    fn key(&self) -> String {
+        fresh_key()
+    }
+}
+
+/// The sealed record; a trial that is not sealed is shown on its own page.
+pub(super) async fn show(
+    State(desk): State<Desk>,
+    Path(id): Path<i64>,
+) -> Result<Response, Problem> {
+    let trial = Judged::load(desk.store(), TrialId::new(id)).await?;
+    if trial.row.state != "closed" {
+        return Ok(see(&trial.address()));
+    }
+    Ok(page_of(&desk, &trial).await?.into_response())
+}
+
+async fn page_of(desk: &Desk, trial: &Judged) -> Result<Html<String>, Problem> {
+    let row = &trial.row;
+    let job = jobs::by_id(desk.store(), row.job_id).await?;
+    let workshop = workshop::find(desk.store())
+        .await?
+        .map_or_else(String::new, |w| w.name);
+    let typed = Tree::read(&row.head).unwrap_or_else(|_| Tree::empty());
+    let sight = Sight::with_defects(desk.store(), trial).await?;
+    page(&Record {
+        layout: layout(desk, trial, false).await?,
+        head: Head::of(desk, trial).await?,
+        workshop,
+        customer: job.customer.clone(),
+        mark: job.boiler_mark.clone(),
+        outcome: row.verdict.clone().unwrap_or_default(),
+        because: row
+            .because
+            .as_deref()
+            .unwrap_or("")
+            .lines()
+            .map(str::to_owned)
+            .collect(),
+        answer: row.answer.as_deref().unwrap_or("").replace('-', " "),
+        begun: trial.started().full(),
+        closed: row.closed_at.map_or_else(String::new, records::Stamp::full),
+        facts: facts(&typed, "plant."),
+        instruments: facts(&typed, "instruments."),
+        limits: facts(&typed, "limits."),
+        checks: trial
+            .hold_points()
+            .iter()
+            .map(|h| (holds::short(h), held(trial, h)))
+            .collect(),
+        figures: figures(trial),
+        lines: sight.lines.iter().rev().cloned().collect(),
+        signed: trial.log.signed("close"),
+        seal: row.sealed_hash.clone().unwrap_or_default(),
+        entries: row.sealed_entries.unwrap_or(0),
+        sight,
+        cautions: fitting(trial),
+    })
+}
+
+/// The fields of the head that are known, as they were typed, with their units.
+fn facts(head: &Tree, under: &str) -> Vec<(&'static str, String)> {
+    fields::all()
+        .filter(|f| f.path.starts_with(under))
+        .filter_map(|f| {
+            let typed = head.typed_at(f.path);
+            (!typed.is_empty())
+                .then(|| (f.label, format!("{typed} {}", f.unit).trim_end().to_owned()))
+        })
+        .collect()
+}
+
+fn held(trial: &Judged, name: &str) -> String {
+    match trial.log.held(name) {
+        Held::Open => "not signed".to_owned(),
+        Held::SeenBad(saw) => format!("not signed: {saw}"),
+        Held::Signed { saw, at } if saw.is_empty() => format!("signed {at}"),
+        Held::Signed { saw, at } => format!("signed {at}: {saw}"),
+        Held::Skipped { reason, at } => format!("skipped {at}, because: {reason}"),
+        Held::Overridden { reason, at } => format!("gone on against it {at}, because: {reason}"),
+    }
+}
+
+fn figures(trial: &Judged) -> Vec<FigureShown> {
+    let places = |unit: &str| match unit {
+        "s" | "ppm" | "%" | "W" => 0,
+        _ => 2,
+    };
+    trial
+        .judged
+        .figures
+        .iter()
+        .map(|f| FigureShown {
+            name: f.name.replace('-', " "),
+            value: calc::show::fixed(f.value, places(f.unit)),
+            plus_minus: f.plus_minus.map_or_else(String::new, |u| {
+                format!("±{}", calc::show::fixed(u, places(f.unit)))
+            }),
+            unit: f.unit,
+        })
+        .collect()
+}

@@ -1,0 +1,340 @@
+//! What a trial's page shows of it: ready words and drawings, nothing left to reckon in a template.
+
+use calc::trial::{Flag, Now, Severity, remedy};
+use papers::Svg;
+use records::{Error, Store, defects};
+
+use super::load::Judged;
+use super::logbook::Line;
+use super::{draw, events, orders};
+
+/// A flag in words.
+#[derive(Clone, Debug)]
+pub(super) struct FlagShown {
+    pub(super) rule: &'static str,
+    pub(super) raised_at_s: String,
+    /// `stop`, `caution`, `note`.
+    pub(super) mark: &'static str,
+    pub(super) about: String,
+    pub(super) says: String,
+    pub(super) todo: String,
+    pub(super) steps: Vec<String>,
+    pub(super) at: String,
+    pub(super) ago: String,
+    pub(super) stands: bool,
+    pub(super) cleared: String,
+    pub(super) seen_by: String,
+    /// Number of the defect that was made of it; 0 where none was.
+    pub(super) defect: i64,
+    pub(super) first: &'static str,
+    pub(super) second: &'static str,
+    pub(super) huge: bool,
+}
+
+/// When the water is to be looked at next.
+#[derive(Clone, Debug)]
+pub(super) struct NextLook {
+    pub(super) label: &'static str,
+    pub(super) figure: String,
+    /// Unix milliseconds, for a countdown worked out from stamps.
+    pub(super) due_ms: i64,
+    pub(super) late: bool,
+}
+
+/// Everything of a trial that its pages show.
+pub(super) struct Sight {
+    pub(super) hot: bool,
+    pub(super) fire_lit: bool,
+    pub(super) fire_was_lit: bool,
+    pub(super) fire_out_at: String,
+    pub(super) age: String,
+    pub(super) runway: String,
+    pub(super) runway_unit: &'static str,
+    pub(super) runway_note: String,
+    pub(super) next: Option<NextLook>,
+    pub(super) glass: Option<Svg>,
+    pub(super) chart: Svg,
+    pub(super) stop: Option<FlagShown>,
+    pub(super) other_stops: Vec<String>,
+    pub(super) bands: Vec<FlagShown>,
+    pub(super) flags: Vec<FlagShown>,
+    pub(super) lines: Vec<Line>,
+    pub(super) keys: [events::Key; 3],
+    pub(super) read_back: Option<String>,
+    pub(super) out_of_sight: bool,
+    pub(super) entries: usize,
+    pub(super) now_ms: i64,
+}
+
+impl Sight {
+    /// Everything shown of a judged trial, with the defects that were made of its flags.
+    pub(super) async fn with_defects(store: &Store, trial: &Judged) -> Result<Self, Error> {
+        let mut sight = Self::of(trial);
+        for defect in defects::of_job(store, trial.row.job_id).await? {
+            let own = defect.trial_id == Some(trial.row.id) && defect.withdrawn_at.is_none();
+            let raised = defect.raised_at_s.map(|t| t.to_string());
+            for flag in sight.flags.iter_mut().filter(|_| own) {
+                if defect.rule.as_deref() == Some(flag.rule)
+                    && raised.as_ref() == Some(&flag.raised_at_s)
+                {
+                    flag.defect = defect.serial;
+                }
+            }
+        }
+        Ok(sight)
+    }
+
+    /// Everything shown of a judged trial.
+    pub(super) fn of(trial: &Judged) -> Self {
+        let now = &trial.judged.now;
+        let flags = flags(trial);
+        let standing: Vec<FlagShown> = flags.iter().filter(|f| f.stands).cloned().collect();
+        let stop = standing
+            .iter()
+            .find(|f| f.mark == "stop" && f.seen_by.is_empty())
+            .cloned();
+        let shouted = stop.as_ref().map(|s| (s.rule, s.raised_at_s.clone()));
+        let rest = |f: &&FlagShown| shouted.as_ref() != Some(&(f.rule, f.raised_at_s.clone()));
+        let (runway, runway_unit, runway_note) = runway(trial, now);
+        Self {
+            hot: now.hot,
+            fire_lit: now.fire_lit,
+            fire_was_lit: now.fire_lit_at_s.is_some(),
+            fire_out_at: fire_out_at(trial),
+            age: age(trial, now),
+            runway,
+            runway_unit,
+            runway_note,
+            next: next_look(trial, now),
+            glass: draw::glass(trial.file.trial()).map(|g| papers::glass::glass(&g)),
+            chart: papers::chart::trial(&plot(trial)),
+            other_stops: standing
+                .iter()
+                .filter(rest)
+                .filter(|f| f.mark == "stop")
+                .map(|f| f.about.clone())
+                .collect(),
+            bands: standing
+                .iter()
+                .filter(rest)
+                .filter(|f| f.mark != "note")
+                .cloned()
+                .collect(),
+            stop,
+            flags,
+            lines: trial.log.lines(),
+            keys: first_keys(trial, now),
+            read_back: trial.log.read_back(),
+            out_of_sight: matches!(now.water, calc::trial::Water::Below),
+            entries: trial.log.len(),
+            now_ms: trial.now.millis(),
+        }
+    }
+}
+
+/// What the chart and the strip of a trial are drawn from.
+pub(super) fn plot(trial: &Judged) -> papers::TrialPlot {
+    let now = &trial.judged.now;
+    let frame = draw::Frame {
+        title: format!(
+            "{} {}, {} trial",
+            trial.row.label(),
+            trial.row.plant,
+            trial.row.kind.replace('-', " ")
+        ),
+        starts_at_s: seconds_of_day(&trial.started().clock()),
+        now_s: trial.now_s,
+        running: trial.row.state == "running",
+        runway: now.runway_s.map(|least| (least, now.runway_likely_s)),
+    };
+    draw::plot(trial.file.trial(), &trial.judged, frame)
+}
+
+fn seconds_of_day(clock: &str) -> Option<f64> {
+    let mut parts = clock.split(':').map(|p| p.parse::<f64>().ok());
+    let (h, m, s) = (parts.next()??, parts.next()??, parts.next()??);
+    Some(h * 3600.0 + m * 60.0 + s)
+}
+
+/// Every flag, standing ones first, the gravest first and the water before everything.
+fn flags(trial: &Judged) -> Vec<FlagShown> {
+    let mut all: Vec<&Flag> = trial.judged.flags.iter().collect();
+    let order = |s: Severity| match s {
+        Severity::Stop => 0,
+        Severity::Caution => 1,
+        Severity::Note => 2,
+    };
+    all.sort_by(|a, b| {
+        let key = |f: &Flag| {
+            (
+                !f.stands(),
+                if f.stands() { order(f.severity) } else { 3 },
+                if f.stands() {
+                    orders::rank(f.rule.name())
+                } else {
+                    0
+                },
+            )
+        };
+        key(a)
+            .cmp(&key(b))
+            .then(b.raised_at_s.total_cmp(&a.raised_at_s))
+    });
+    all.into_iter().map(|f| shown(trial, f)).collect()
+}
+
+fn shown(trial: &Judged, flag: &Flag) -> FlagShown {
+    let rule = flag.rule.name();
+    let shout = orders::shout(rule);
+    FlagShown {
+        rule,
+        raised_at_s: flag.raised_at_s.to_string(),
+        mark: flag.severity.word(),
+        about: orders::about(rule),
+        says: flag.says.clone(),
+        todo: flag.todo.clone(),
+        steps: steps(trial, &flag.todo),
+        at: trial.clock(flag.raised_at_s),
+        ago: clock_span(trial.now_s - flag.raised_at_s),
+        stands: flag.stands(),
+        cleared: flag
+            .cleared_at_s
+            .map_or_else(String::new, |t| trial.clock(t)),
+        seen_by: flag
+            .acknowledged
+            .as_ref()
+            .map_or_else(String::new, |(by, _)| by.clone()),
+        defect: 0,
+        first: shout.first,
+        second: shout.second,
+        huge: shout.huge,
+    }
+}
+
+/// What to do, one movement a step: *fire out* becomes the movements of this plant's fuel.
+fn steps(trial: &Judged, todo: &str) -> Vec<String> {
+    let mut steps = Vec::new();
+    let mut rest = todo;
+    for lead in ["Fire out now. ", "Fire out. "] {
+        if let Some(after) = todo.strip_prefix(lead) {
+            let fuel = trial.file.trial().plant.burner.and_then(|b| b.fuel);
+            steps.extend(
+                remedy::put_the_fire_out(fuel)
+                    .iter()
+                    .map(|s| (*s).to_owned()),
+            );
+            rest = after;
+        }
+    }
+    let sentences = rest
+        .split_inclusive(". ")
+        .map(|s| s.trim().to_owned())
+        .filter(|s| !s.is_empty());
+    steps.extend(sentences);
+    steps
+}
+
+/// The runway at the least, in one figure, or in words why there is none.
+fn runway(trial: &Judged, now: &Now) -> (String, &'static str, String) {
+    let Some(least) = now.runway_s.filter(|_| now.hot) else {
+        let words = match (now.hot, now.water) {
+            (_, calc::trial::Water::Below) => "water out of sight",
+            (_, calc::trial::Water::Above) => "above the glass: no proof of water",
+            (false, _) => "not in steam",
+            (true, calc::trial::Water::Unknown) => "not known: look at the water",
+            (true, calc::trial::Water::Level(_)) => "no fall seen",
+        };
+        return (words.to_owned(), "", String::new());
+    };
+    let span = calc::show::span(least);
+    let (figure, unit) = span.split_once(' ').unwrap_or((span.as_str(), ""));
+    let unit = if unit == "s" { "s" } else { "min" };
+    let note = now.water_read_s.map_or_else(String::new, |t| {
+        format!("look {} ago", clock_span(trial.now_s - t))
+    });
+    (figure.to_owned(), unit, note)
+}
+
+fn next_look(trial: &Judged, now: &Now) -> Option<NextLook> {
+    let due = now.next_look_at_s.filter(|_| now.hot)?;
+    let late = due < trial.now_s;
+    let due_ms = super::logbook::moment(trial.started(), due).millis();
+    let label = match (now.look_again, late) {
+        (true, _) => "unexpected: look again now",
+        (false, true) => "water reading late by",
+        (false, false) => "next water reading in",
+    };
+    Some(NextLook {
+        label,
+        figure: clock_span((due - trial.now_s).abs()),
+        due_ms,
+        late: late || now.look_again,
+    })
+}
+
+/// Minutes and seconds, hours where it takes them: `3:12`, `1:03:12`.
+pub(super) fn clock_span(seconds: f64) -> String {
+    let s = seconds.max(0.0).floor();
+    let (h, m, s) = ((s / 3600.0).floor(), (s / 60.0).floor() % 60.0, s % 60.0);
+    if h > 0.0 {
+        format!("{h:.0}:{m:02.0}:{s:02.0}")
+    } else {
+        format!("{m:.0}:{s:02.0}")
+    }
+}
+
+fn age(trial: &Judged, now: &Now) -> String {
+    match (now.fire_lit_at_s, trial.row.started_at) {
+        (Some(lit), _) => format!("lit {} ago", clock_span(trial.now_s - lit)),
+        (None, Some(_)) => format!("begun {}", trial.started().clock()),
+        (None, None) => "not begun".to_owned(),
+    }
+}
+
+fn fire_out_at(trial: &Judged) -> String {
+    if trial.judged.now.fire_lit {
+        return String::new();
+    }
+    let out = |what: &calc::trial::What| matches!(what, calc::trial::What::Event(e) if e.name == calc::trial::EventName::FireOut);
+    let last = draw::corrected(trial.file.trial())
+        .iter()
+        .rev()
+        .find(|(_, what)| out(what))
+        .map(|(t, _)| *t);
+    last.map_or_else(String::new, |t| trial.clock(t))
+}
+
+fn first_keys(trial: &Judged, now: &Now) -> [events::Key; 3] {
+    use calc::trial::EventName as E;
+    let (mut running, mut lifted) = (false, false);
+    for (_, what) in draw::corrected(trial.file.trial()) {
+        if let calc::trial::What::Event(event) = what {
+            match event.name {
+                E::EngineRunning => running = true,
+                E::EngineStopped => running = false,
+                E::SafetyValveLifted => lifted = true,
+                E::SafetyValveReseated => lifted = false,
+                _ => {}
+            }
+        }
+    }
+    events::first(now.feed_on, running, lifted)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_span_is_written_as_a_stop_watch_shows_it() {
+        assert_eq!(clock_span(192.9), "3:12");
+        assert_eq!(clock_span(3792.0), "1:03:12");
+        assert_eq!(clock_span(-4.0), "0:00");
+    }
+
+    #[test]
+    fn the_day_is_reckoned_from_the_clock() {
+        assert_eq!(seconds_of_day("10:52:07"), Some(39_127.0));
+        assert_eq!(seconds_of_day("soon"), None);
+    }
+}

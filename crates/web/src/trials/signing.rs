@@ -1,0 +1,131 @@
+//! What may be signed when: the one place that refuses a permission. Facts are never refused here.
+
+use records::{Error, Store, TrialId, defects, jobs, states};
+
+use super::holds;
+use super::load::Judged;
+use super::logbook::Held;
+
+/// Why a hold point may not be signed as things stand; nothing when it may.
+pub(super) async fn refusal(
+    store: &Store,
+    trial: &Judged,
+    name: &str,
+) -> Result<Option<String>, Error> {
+    for earlier in trial.hold_points().iter().take_while(|h| *h != name) {
+        if matches!(trial.log.held(earlier), Held::Open | Held::SeenBad(_)) {
+            return Ok(Some(format!(
+                "“{}” comes before it and is not signed",
+                holds::short(earlier)
+            )));
+        }
+    }
+    match name {
+        "no-steam-clear" => Ok(sentence(
+            "a bar against steam stands",
+            &no_steam_defects(store, trial).await?,
+        )),
+        "temporary-states-ended" => Ok(sentence(
+            "something for now is not ended",
+            &no_steam_states(store, trial).await?,
+        )),
+        "hydraulic-in-date" => Ok(water_test(trial)),
+        "gauge-in-date" => Ok(gauge(trial)),
+        _ => Ok(None),
+    }
+}
+
+/// Refuses a signature that may not be given.
+///
+/// # Errors
+/// [`Error::Refused`] with the reason and the ways on.
+pub(super) async fn may_sign(store: &Store, id: TrialId, name: &str) -> Result<(), Error> {
+    let trial = Judged::load(store, id).await?;
+    match refusal(store, &trial, name).await? {
+        Some(why) => Err(Error::Refused(format!(
+            "“{}” cannot be signed: {why}. Put it right first, or go on against it with a reason under your name",
+            holds::short(name)
+        ))),
+        None => Ok(()),
+    }
+}
+
+/// Everything that bars steam on the job's plant, for the head of every steam list.
+pub(super) async fn bars(store: &Store, trial: &Judged) -> Result<Vec<String>, Error> {
+    let mut all = no_steam_states(store, trial)
+        .await?
+        .into_iter()
+        .map(|s| format!("for now: {s}"))
+        .collect::<Vec<_>>();
+    all.extend(no_steam_defects(store, trial).await?);
+    Ok(all)
+}
+
+fn sentence(lead: &str, all: &[String]) -> Option<String> {
+    (!all.is_empty()).then(|| format!("{lead}: {}", all.join("; ")))
+}
+
+/// A bar on any job of the plant holds for the plant.
+async fn plants_jobs(store: &Store, trial: &Judged) -> Result<Vec<records::JobId>, Error> {
+    let job = jobs::by_id(store, trial.row.job_id).await?;
+    Ok(jobs::of_plant(store, job.plant_id)
+        .await?
+        .iter()
+        .map(|j| j.id)
+        .collect())
+}
+
+async fn no_steam_defects(store: &Store, trial: &Judged) -> Result<Vec<String>, Error> {
+    let own = plants_jobs(store, trial).await?;
+    let all = defects::no_steam(store).await?;
+    Ok(all
+        .iter()
+        .filter(|d| own.contains(&d.job_id))
+        .map(|d| format!("{}, defect {}: {}", d.job_number(), d.serial, d.what))
+        .collect())
+}
+
+async fn no_steam_states(store: &Store, trial: &Judged) -> Result<Vec<String>, Error> {
+    let own = plants_jobs(store, trial).await?;
+    let all = states::standing(store).await?;
+    Ok(all
+        .iter()
+        .filter(|s| own.contains(&s.job_id) && s.bar == "no steam")
+        .map(|s| format!("{}, {}", s.what, s.how))
+        .collect())
+}
+
+fn today(trial: &Judged) -> String {
+    trial.now.day().iso().to_owned()
+}
+
+fn water_test(trial: &Judged) -> Option<String> {
+    let Some(pass) = trial.file.trial().plant.hydraulic_pass else {
+        return Some("no hydraulic pass was copied into this trial".to_owned());
+    };
+    if pass.since_structural_work == Some(false) {
+        return Some("structural work was done after the last water test".to_owned());
+    }
+    match pass.valid_until.map(|d| d.to_string()) {
+        Some(until) if until < today(trial) => {
+            Some(format!("the water test was valid until {until}"))
+        }
+        Some(_) => None,
+        None => Some("nobody has said until when the water test is valid".to_owned()),
+    }
+}
+
+fn gauge(trial: &Judged) -> Option<String> {
+    let due = trial
+        .file
+        .trial()
+        .instruments
+        .pressure
+        .as_ref()
+        .and_then(|i| i.calibration_due);
+    match due.map(|d| d.to_string()) {
+        Some(due) if due < today(trial) => Some(format!("the gauge was due on {due}")),
+        Some(_) => None,
+        None => Some("no date is known for the gauge".to_owned()),
+    }
+}

@@ -1,0 +1,74 @@
+// A trial's page keeps itself fresh: countdowns from stamps, and every 15 s the parts that are only read.
+// Without this script everything still works by reloading. Nothing typed is ever touched.
+
+const EVERY_MS = 15_000;
+const clock = document.getElementById("clock");
+let offset = Number(clock?.dataset.now ?? Date.now()) - Date.now();
+
+function span(ms) {
+  const s = Math.max(0, Math.floor(ms / 1000));
+  const two = (n) => String(n).padStart(2, "0");
+  const [h, m] = [Math.floor(s / 3600), Math.floor(s / 60) % 60];
+  return h > 0 ? `${h}:${two(m)}:${two(s % 60)}` : `${m}:${two(s % 60)}`;
+}
+
+function paint() {
+  const now = Date.now() + offset;
+  for (const part of document.querySelectorAll("[data-due]")) {
+    const left = Number(part.dataset.due) - now;
+    const late = left < 0;
+    part.querySelector(".figure").textContent = span(Math.abs(left));
+    if (late) {
+      part.classList.add("late");
+      part.querySelector(".label").textContent = "water reading late by";
+    }
+  }
+}
+
+// A part is left alone while somebody is in it.
+function busy(part) {
+  return part.contains(document.activeElement) && document.activeElement !== document.body;
+}
+
+async function refresh() {
+  let text;
+  try {
+    const answer = await fetch(location.pathname, { headers: { accept: "text/html" }, cache: "no-store" });
+    if (!answer.ok) return;
+    if (answer.redirected && !answer.url.endsWith(location.pathname)) return;
+    text = await answer.text();
+  } catch {
+    return;
+  }
+  const fresh = new DOMParser().parseFromString(text, "text/html");
+  for (const part of document.querySelectorAll("[data-live]")) {
+    const newer = fresh.querySelector(`[data-live="${part.dataset.live}"]`);
+    if (newer && !busy(part) && part.outerHTML !== newer.outerHTML) {
+      part.replaceWith(document.adoptNode(newer));
+    }
+  }
+  const stamp = fresh.getElementById("clock");
+  if (stamp) offset = Number(stamp.dataset.now) - Date.now();
+  paint();
+}
+
+// One press is one entry: the same key is not pressed twice within 400 ms, though a second one would do no harm.
+document.addEventListener("submit", (event) => {
+  const form = event.target;
+  if (form.dataset.sent) {
+    event.preventDefault();
+    return;
+  }
+  form.dataset.sent = "yes";
+  setTimeout(() => delete form.dataset.sent, 400);
+});
+
+setInterval(paint, 500);
+setInterval(refresh, EVERY_MS);
+document.addEventListener("visibilitychange", () => {
+  if (!document.hidden) {
+    paint();
+    refresh();
+  }
+});
+paint();
