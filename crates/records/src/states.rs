@@ -22,6 +22,7 @@ const MAKE: &str = "insert into temporary_state (job_id, what, place, how, bar, 
     values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?6) returning id";
 const CHANGE: &str = "update temporary_state set what = ?2, place = ?3, how = ?4, bar = ?5, sitting_id = ?6, ends_it = ?7 where id = ?1";
 const END: &str = "update temporary_state set ended_at = ?2, ended_by_sitting = ?3 where id = ?1";
+const PIECE: &str = "select * from piece where id = ?1";
 const PIECES: &str = "select * from piece where job_id = ?1 order by back_at is not null, id";
 const LAY: &str = "insert into piece (job_id, what, lies, since, made_at) values (?1, ?2, ?3, ?4, ?4) returning id";
 const BACK: &str = "update piece set back_at = ?2 where id = ?1";
@@ -33,6 +34,7 @@ pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("states::MAKE", MAKE),
     ("states::CHANGE", CHANGE),
     ("states::END", END),
+    ("states::PIECE", PIECE),
     ("states::PIECES", PIECES),
     ("states::LAY", LAY),
     ("states::BACK", BACK),
@@ -218,6 +220,18 @@ pub async fn end(
         .execute(w.conn())
         .await?;
     before.changed(w).await
+}
+
+/// One piece off a plant.
+///
+/// # Errors
+/// [`Error::Missing`].
+pub async fn find_piece(store: &Store, id: PieceId) -> Result<Piece, Error> {
+    sqlx::query_as(PIECE)
+        .bind(id)
+        .fetch_optional(store.readers())
+        .await?
+        .ok_or(Error::Missing("piece"))
 }
 
 /// The pieces off a job's plant, those still off first.

@@ -1,4 +1,4 @@
-//! The page that shows any form.
+//! The page that shows any form, with a second form beside it where there is one.
 
 use askama::Template;
 
@@ -25,6 +25,65 @@ pub(crate) struct FormPage {
     pub save: &'static str,
     /// Where *Leave it* leads.
     pub back: String,
+    /// A second form.
+    pub beside: Option<BesideForm>,
+    /// Withdrawing what the form is about.
+    pub withdrawal: Option<Withdrawal>,
+}
+
+/// A second form on the same sheet, with a hidden key of its own.
+pub(crate) struct BesideForm {
+    /// Its heading.
+    pub heading: &'static str,
+    /// Where it is sent.
+    pub action: String,
+    /// The lines.
+    pub fields: Vec<Field>,
+    /// What the button says.
+    pub save: &'static str,
+    /// The hidden key.
+    pub key: String,
+    /// One more hidden value.
+    pub hidden: Option<(&'static str, &'static str)>,
+}
+
+impl BesideForm {
+    pub(crate) fn new(
+        heading: &'static str,
+        action: String,
+        fields: Vec<Field>,
+        save: &'static str,
+    ) -> Self {
+        Self {
+            heading,
+            action,
+            fields,
+            save,
+            key: records::fresh_key(),
+            hidden: None,
+        }
+    }
+
+    pub(crate) fn hidden(mut self, name: &'static str, value: &'static str) -> Self {
+        self.hidden = Some((name, value));
+        self
+    }
+
+    /// The same form again, with the key it came with.
+    pub(crate) fn again(mut self, key: &str) -> Self {
+        self.key = key.to_owned();
+        self
+    }
+}
+
+/// Withdrawing, or putting back.
+pub(crate) struct Withdrawal {
+    /// Where it is sent.
+    pub action: String,
+    /// Whether it is withdrawn now.
+    pub withdrawn: bool,
+    /// The hidden key.
+    pub key: String,
 }
 
 impl FormPage {
@@ -46,6 +105,8 @@ impl FormPage {
             action,
             save,
             back,
+            beside: None,
+            withdrawal: None,
         }
     }
 
@@ -53,6 +114,22 @@ impl FormPage {
     pub(crate) fn again(mut self, faults: Faults, key: &str) -> Self {
         self.faults = faults;
         self.key = key.to_owned();
+        self
+    }
+
+    /// With a second form.
+    pub(crate) fn beside(mut self, form: BesideForm) -> Self {
+        self.beside = Some(form);
+        self
+    }
+
+    /// With a way to withdraw what it is about, or to put it back.
+    pub(crate) fn withdrawable(mut self, subject: &str, id: i64, withdrawn: bool) -> Self {
+        self.withdrawal = Some(Withdrawal {
+            action: format!("/withdraw/{subject}/{id}"),
+            withdrawn,
+            key: records::fresh_key(),
+        });
         self
     }
 }

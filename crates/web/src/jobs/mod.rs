@@ -1,9 +1,16 @@
 //! Jobs: the list, one job's sheet, booking in and changing.
 
+mod defects;
 mod form;
 pub(crate) mod line;
+mod parts;
+mod pieces;
+mod settle;
 mod sheet;
+mod sittings;
 mod stand;
+mod states;
+mod variations;
 
 use askama::Template;
 use axum::Router;
@@ -31,6 +38,12 @@ pub(crate) fn routes() -> Router<Desk> {
         .route("/jobs/{number}/change", get(change))
         .route("/jobs/{number}/stands", post(stand::stands))
         .route("/jobs/{number}/waits", post(stand::waits))
+        .merge(defects::routes())
+        .merge(states::routes())
+        .merge(pieces::routes())
+        .merge(parts::routes())
+        .merge(sittings::routes())
+        .merge(variations::routes())
 }
 
 #[derive(Template)]

@@ -1,0 +1,251 @@
+//! Writing down a variation, and changing it.
+
+use axum::Router;
+use axum::extract::{Path, State};
+use axum::response::{Html, Response};
+use axum::routing::{get, post};
+use records::VariationId;
+use records::jobs::{self, Job};
+use records::variations::{self, NewVariation, Variation};
+use serde::Deserialize;
+
+use crate::desk::Desk;
+use crate::form::{Faults, Field, Pick, Posted, Reader};
+use crate::form_page::{BesideForm, FormPage};
+use crate::problem::{Problem, page, refused, see};
+use crate::show::typed_pounds;
+
+pub(super) fn routes() -> Router<Desk> {
+    Router::new()
+        .route("/jobs/{number}/variations", post(create))
+        .route("/jobs/{number}/variations/new", get(fresh))
+        .route("/variations/{id}", get(change).post(update))
+        .route("/variations/{id}/answer", post(answer))
+}
+
+/// The form as typed.
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(default)]
+struct VariationForm {
+    what: String,
+    reason: String,
+    if_not: String,
+    price: String,
+    asked: String,
+}
+
+impl VariationForm {
+    fn of(variation: &Variation) -> Self {
+        Self {
+            what: variation.what.clone(),
+            reason: variation.reason.clone(),
+            if_not: variation.if_not.clone(),
+            price: typed_pounds(Some(variation.price_pence)),
+            asked: if variation.asked_at.is_some() {
+                "yes".to_owned()
+            } else {
+                String::new()
+            },
+        }
+    }
+
+    fn fields(&self) -> Vec<Field> {
+        vec![
+            Field::new("text", "what", "Extra work", &self.what)
+                .hint("as the customer will read it"),
+            Field::new("long", "reason", "Why", &self.reason),
+            Field::new("long", "if_not", "If the customer says no", &self.if_not),
+            Field::new("number", "price", "Price", &self.price).unit("£"),
+            Field::new("tick", "asked", "Asked", &self.asked)
+                .hint("the customer has been asked; the job waits for their word"),
+        ]
+    }
+
+    fn read(&self) -> Result<NewVariation, Faults> {
+        let mut read = Reader::default();
+        if self.price.trim().is_empty() {
+            read.fault("price", "Give the price; 0.00 when it costs nothing.");
+        }
+        let new = NewVariation {
+            what: read.needed("what", &self.what, "Say what the extra work is."),
+            reason: read.words("reason", &self.reason),
+            if_not: read.words("if_not", &self.if_not),
+            price_pence: read.money("price", &self.price).unwrap_or(0),
+            asked: self.asked == "yes",
+        };
+        read.done(new)
+    }
+}
+
+async fn form_page(
+    desk: &Desk,
+    job: &Job,
+    known: Option<&Variation>,
+    form: &VariationForm,
+) -> Result<FormPage, Problem> {
+    let (title, action) = match known {
+        None => (
+            "Write down a variation".to_owned(),
+            format!("/jobs/{}/variations", job.number()),
+        ),
+        Some(s) => (
+            format!("Variation {}", s.serial),
+            format!("/variations/{}", s.id),
+        ),
+    };
+    let layout = super::layout(desk, job, &title).await?;
+    let page = FormPage::fresh(
+        layout,
+        form.fields(),
+        action,
+        "Save",
+        format!("/jobs/{}#money", job.number()),
+    );
+    Ok(match known {
+        Some(s) => page
+            .withdrawable("variation", s.id.get(), s.withdrawn_at.is_some())
+            .beside(answer_form(s)),
+        None => page,
+    })
+}
+
+async fn fresh(
+    State(desk): State<Desk>,
+    Path(number): Path<String>,
+) -> Result<Html<String>, Problem> {
+    let job = jobs::find(desk.store(), &number).await?;
+    let form = VariationForm::default();
+    page(&form_page(&desk, &job, None, &form).await?)
+}
+
+async fn create(
+    State(desk): State<Desk>,
+    Path(number): Path<String>,
+    posted: Posted<VariationForm>,
+) -> Result<Response, Problem> {
+    let job = jobs::find(desk.store(), &number).await?;
+    let new = match posted.form.read() {
+        Ok(new) => new,
+        Err(faults) => {
+            return refused(
+                &form_page(&desk, &job, None, &posted.form)
+                    .await?
+                    .again(faults, &posted.key),
+            );
+        }
+    };
+    let to = desk
+        .once(&posted, move |w| {
+            Box::pin(async move {
+                variations::make(w, job.id, &new).await?;
+                Ok(format!("/jobs/{}#money", job.number()))
+            })
+        })
+        .await?;
+    Ok(see(&to))
+}
+
+async fn change(State(desk): State<Desk>, Path(id): Path<i64>) -> Result<Html<String>, Problem> {
+    let variation = variations::find(desk.store(), VariationId::new(id)).await?;
+    let job = jobs::by_id(desk.store(), variation.job_id).await?;
+    page(
+        &form_page(
+            &desk,
+            &job,
+            Some(&variation),
+            &VariationForm::of(&variation),
+        )
+        .await?,
+    )
+}
+
+async fn update(
+    State(desk): State<Desk>,
+    Path(id): Path<i64>,
+    posted: Posted<VariationForm>,
+) -> Result<Response, Problem> {
+    let variation = variations::find(desk.store(), VariationId::new(id)).await?;
+    let job = jobs::by_id(desk.store(), variation.job_id).await?;
+    let new = match posted.form.read() {
+        Ok(new) => new,
+        Err(faults) => {
+            return refused(
+                &form_page(&desk, &job, Some(&variation), &posted.form)
+                    .await?
+                    .again(faults, &posted.key),
+            );
+        }
+    };
+    let to = desk
+        .once(&posted, move |w| {
+            Box::pin(async move {
+                variations::change(w, variation.id, &new).await?;
+                Ok(format!("/jobs/{}#money", job.number()))
+            })
+        })
+        .await?;
+    Ok(see(&to))
+}
+
+/// What the customer said, beside the variation.
+fn answer_form(known: &Variation) -> BesideForm {
+    let answers = vec![
+        Pick::new("none", "none yet"),
+        Pick::new("agreed", "agreed"),
+        Pick::new("declined", "declined"),
+    ];
+    let fields = vec![
+        Field::new(
+            "pick",
+            "answer",
+            "The customer's answer",
+            known.answer.as_deref().unwrap_or("none"),
+        )
+        .picks(answers),
+        Field::new("text", "how", "How it came", &known.answered_by)
+            .hint("by telephone, in a letter …"),
+    ];
+    BesideForm::new(
+        "The answer",
+        format!("/variations/{}/answer", known.id),
+        fields,
+        "Save the answer",
+    )
+}
+
+/// The customer's answer, as it came.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+struct AnswerForm {
+    answer: String,
+    how: String,
+}
+
+async fn answer(
+    State(desk): State<Desk>,
+    Path(id): Path<i64>,
+    posted: Posted<AnswerForm>,
+) -> Result<Response, Problem> {
+    let variation = variations::find(desk.store(), VariationId::new(id)).await?;
+    let job = jobs::by_id(desk.store(), variation.job_id).await?;
+    let answer = match posted.form.answer.as_str() {
+        "agreed" => Some("agreed"),
+        "declined" => Some("declined"),
+        "none" => None,
+        _ => {
+            return Err(Problem::Unreadable(
+                "an answer is agreed, declined, or none yet".to_owned(),
+            ));
+        }
+    };
+    let how = posted.form.how.trim().to_owned();
+    let to = desk
+        .once(&posted, move |w| {
+            Box::pin(async move {
+                variations::answer(w, variation.id, answer, &how).await?;
+                Ok(format!("/jobs/{}#money", job.number()))
+            })
+        })
+        .await?;
+    Ok(see(&to))
+}
