@@ -291,6 +291,7 @@ fn tips(sheet: &mut Sheet, plot: &TrialPlot, lanes: &Lanes) {
         let words = format!("{} {unit}", calc::show::fixed(*value, places));
         let x = sheet.time.place(if plot.running { plot.now_s } else { *t }) + 7.0;
         let y = (lane.values.place(*value) - 7.0).clamp(lane.top + 12.0, lane.bottom - 4.0);
+        let y = sheet.clear_of_names(y, lane.values.place(*value) + 18.0);
         let end = x > sheet.right - 64.0;
         let (x, anchor) = if end {
             (x - 14.0, Anchor::End)

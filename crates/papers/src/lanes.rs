@@ -13,6 +13,7 @@ pub(crate) struct Sheet {
     pub(crate) drawing: Drawing,
     pub(crate) time: Scale,
     pub(crate) right: f64,
+    names_at: Vec<f64>,
     bottom: f64,
     next_top: f64,
 }
@@ -53,6 +54,7 @@ impl Sheet {
             },
             time: Scale::new(0.0, to_s, LEFT, right),
             right,
+            names_at: Vec::new(),
             bottom: height - BAND - 1.0,
             next_top: BAND + 8.0,
         };
@@ -104,6 +106,16 @@ impl Sheet {
                 );
             }
         }
+    }
+
+    /// The baseline `y`, or `other` where a limit's name at the right edge stands too close to it.
+    pub(crate) fn clear_of_names(&self, y: f64, other: f64) -> f64 {
+        let close = |baseline: f64| {
+            self.names_at
+                .iter()
+                .any(|name| (name - baseline).abs() < 13.0)
+        };
+        if close(y) && !close(other) { other } else { y }
     }
 
     /// Opens the next lane down, with its ruling, its numbers and its name.
@@ -167,6 +179,9 @@ impl Sheet {
             Side::RightUnder => (self.right - 6.0, y + 13.0, Anchor::End),
             Side::LeftOver => (LEFT + 6.0, y - 4.0, Anchor::Start),
         };
+        if side != Side::LeftOver {
+            self.names_at.push(y);
+        }
         self.drawing
             .words(Words::new(ink, at(x, y), name).anchor(anchor));
     }

@@ -9,32 +9,37 @@ use crate::prim::{Prim, Role, Sign, Words, at};
 /// right of it, else higher up, so that events that come together can all be read.
 pub(super) fn events(sheet: &mut Sheet, plot: &TrialPlot, lane: &LaneArea) {
     let foot = sheet.drawing.height - 20.0;
-    let rows = [lane.bottom - 4.0, lane.bottom - 84.0];
+    // The upper row has less room than the lower one.
+    let rows = [(lane.bottom - 4.0, 18), (lane.bottom - 84.0, 12)];
     let mut taken: Vec<(f64, f64)> = Vec::new();
     for (t, words) in &plot.events {
         let x = sheet.time.place(*t);
-        sheet
-            .drawing
-            .line(Role::EventLine, at(x, lane.top), at(x, foot));
-        let places = rows.iter().flat_map(|y| [(x - 2.0, *y), (x + 12.0, *y)]);
-        let free = places.into_iter().find(|(px, py)| {
+        let (top, bottom) = (at(x, lane.top), at(x, foot));
+        sheet.drawing.line(Role::EventLine, top, bottom);
+        let places = rows
+            .iter()
+            .flat_map(|(y, room)| [(x - 2.0, *y, *room), (x + 12.0, *y, *room)])
+            .filter(|(px, ..)| *px > LEFT + 10.0);
+        let is_free = |px: f64, py: f64| {
             !taken
                 .iter()
-                .any(|(tx, ty)| ty == py && (tx - px).abs() < 12.0)
-        });
-        if let Some((px, py)) = free {
+                .any(|(tx, ty)| (ty - py).abs() < 1.0 && (tx - px).abs() < 12.0)
+        };
+        let free = places.into_iter().find(|(px, py, _)| is_free(*px, *py));
+        if let Some((px, py, room)) = free {
             taken.push((px, py));
-            let words = Words::new(Role::WordsInk, at(px, py), short_words(words)).upward();
+            let words = short_words(words, room);
+            let words = Words::new(Role::WordsInk, at(px, py), words).upward();
             sheet.drawing.words(words);
         }
     }
 }
 
 /// Words cut to what stands in a lane, at a whole word.
-fn short_words(words: &str) -> String {
+fn short_words(words: &str, room: usize) -> String {
     let mut out = String::new();
     for word in words.split_whitespace() {
-        if !out.is_empty() && out.chars().count() + word.chars().count() > 14 {
+        if !out.is_empty() && out.chars().count() + word.chars().count() > room {
             return out + " …";
         }
         if !out.is_empty() {

@@ -4,7 +4,7 @@
 ///
 /// # Errors
 /// What is wrong, in words that say how to mend it.
-pub(super) fn read(typed: &str) -> Result<String, String> {
+pub(crate) fn read(typed: &str) -> Result<String, String> {
     let text = typed.trim();
     let (minus, digits) = match text.strip_prefix(['-', '\u{2212}']) {
         Some(rest) => (true, rest),
@@ -55,7 +55,7 @@ pub(super) fn read(typed: &str) -> Result<String, String> {
 ///
 /// # Errors
 /// As [`read`].
-pub(super) fn read_positive(typed: &str) -> Result<String, String> {
+pub(crate) fn read_positive(typed: &str) -> Result<String, String> {
     let figure = read(typed)?;
     if figure.starts_with('-') {
         return Err(format!(

@@ -166,17 +166,17 @@ pub(super) const GROUPS: &[(&str, &[Field])] = &[
     (
         "The water test that allows steam",
         &[
-            field("plant.hydraulic_pass.on", "Passed on", "", "", Kind::Date),
+            field("plant.hydraulic_pass.on", "Water test passed on", "", "", Kind::Date),
             field(
                 "plant.hydraulic_pass.pressure_bar",
-                "At",
+                "Water test, at",
                 "",
                 "bar",
                 Kind::Number,
             ),
             field(
                 "plant.hydraulic_pass.valid_until",
-                "Valid until",
+                "Water test valid until",
                 "",
                 "",
                 Kind::Date,

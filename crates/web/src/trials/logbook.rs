@@ -24,6 +24,7 @@ pub(super) struct Line {
     pub(super) co: Figure,
     pub(super) words: String,
     pub(super) by: String,
+    pub(super) initials: String,
     pub(super) is_reading: bool,
     pub(super) withdrawn: bool,
     pub(super) can_be_put_right: bool,
@@ -139,6 +140,7 @@ impl Logbook {
             && tree.at("corrects").is_none();
         let mut line = Line {
             at: self.clock(tree),
+            initials: initials(&tree.typed_at("by")),
             by: tree.typed_at("by"),
             words: words(tree),
             withdrawn: self.withdrawn(&id),
@@ -245,6 +247,11 @@ impl Logbook {
             .map(|(_, tree)| (tree.typed_at("by"), self.clock(tree)))
             .collect()
     }
+}
+
+/// The first letters of a name's words.
+fn initials(name: &str) -> String {
+    name.split_whitespace().filter_map(|word| word.chars().next()).collect()
 }
 
 /// Was this reason one of the answers to the hold point, and not a reason for skipping it?

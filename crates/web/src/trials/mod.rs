@@ -1,8 +1,9 @@
 //! Trials: prepared, taken on a page made for one wet hand, closed, and read again as a sealed record.
 
+mod before;
 mod cautions;
 mod close;
-mod decimal;
+pub(crate) mod decimal;
 mod defect;
 mod draw;
 mod entries;
@@ -20,8 +21,8 @@ mod run;
 mod sight;
 mod signing;
 pub(crate) mod strips;
-mod tree;
-mod typed;
+pub(crate) mod tree;
+pub(crate) mod typed;
 
 use askama::Template;
 use axum::Router;

@@ -115,11 +115,21 @@ fn facts(head: &Tree, under: &str) -> Vec<(&'static str, String)> {
     fields::all()
         .filter(|f| f.path.starts_with(under))
         .filter_map(|f| {
-            let typed = head.typed_at(f.path);
+            let typed = shown_value(f, &head.typed_at(f.path));
             (!typed.is_empty())
                 .then(|| (f.label, format!("{typed} {}", f.unit).trim_end().to_owned()))
         })
         .collect()
+}
+
+/// A choice as the words it was chosen by.
+fn shown_value(field: &fields::Field, typed: &str) -> String {
+    match field.kind {
+        fields::Kind::Choice(all) if !typed.is_empty() => {
+            all.iter().find(|(word, _)| *word == typed).map_or(typed, |(_, words)| words).to_owned()
+        }
+        _ => typed.to_owned(),
+    }
 }
 
 fn held(trial: &Judged, name: &str) -> String {

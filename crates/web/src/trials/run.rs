@@ -7,10 +7,9 @@ use records::{TrialId, fresh_key};
 
 use super::entry_form::{OPEN, READINGS};
 use super::load::Judged;
-use super::logbook::Held;
-use super::sight::{FlagShown, Sight};
+use super::sight::Sight;
 use super::typed::Typed;
-use super::{cautions, events, holds, right, signing};
+use super::{before, cautions, events, right};
 use crate::assets;
 use crate::desk::Desk;
 use crate::form::Faults;
@@ -131,8 +130,8 @@ pub(super) async fn show(
     if trial.row.state == "closed" {
         return Ok(see(&format!("{}/record", trial.address())));
     }
-    if is_before(&trial) {
-        return before(&desk, &trial, &Typed::default(), Faults::default()).await;
+    if before::is_before(&trial) {
+        return before::page_of(&desk, &trial, &Typed::default(), Faults::default()).await;
     }
     run(&desk, &trial, &Typed::default(), Faults::default(), "").await
 }
@@ -184,7 +183,7 @@ pub(super) async fn refused(
 ) -> Result<Response, Problem> {
     let trial = Judged::load(desk.store(), id).await?;
     let mut response = match form.get("what") {
-        "check" => before(desk, &trial, form, faults).await?,
+        "check" => before::page_of(desk, &trial, form, faults).await?,
         "correction" => right::page_of(desk, &trial, form.get("corrects"), form, faults).await?,
         _ => {
             run(
@@ -257,156 +256,5 @@ pub(super) fn fitting(trial: &Judged) -> Vec<&'static str> {
         indoors: trial.row.head.contains("\"indoors\""),
         engine: !file.plant.cylinders.is_empty(),
         seams_unknown: !trial.row.head.contains("\"joint\""),
-    })
-}
-
-/// One hold point as a line of the list.
-pub(super) struct HoldLine {
-    pub(super) n: usize,
-    pub(super) short: String,
-    pub(super) saw: String,
-    pub(super) at: String,
-    pub(super) bad: bool,
-    pub(super) must_see: bool,
-}
-
-/// The hold point that is asked now.
-pub(super) struct HoldNow {
-    pub(super) n: usize,
-    pub(super) name: String,
-    pub(super) does: String,
-    pub(super) sees: String,
-    pub(super) must_see: bool,
-    pub(super) answers: Vec<&'static str>,
-    pub(super) asks_level: bool,
-    pub(super) asks_words: bool,
-    pub(super) refused: Option<String>,
-    pub(super) saw_bad: String,
-}
-
-#[derive(Template)]
-#[template(path = "trials/before.html")]
-struct Before {
-    layout: Layout,
-    head: Head,
-    done: Vec<HoldLine>,
-    now: Option<HoldNow>,
-    next: Vec<HoldLine>,
-    signed: usize,
-    total: usize,
-    bars: Vec<String>,
-    cautions: Vec<&'static str>,
-    typed_value: String,
-    typed_reason: String,
-    faults: Faults,
-    flags: Vec<FlagShown>,
-}
-
-impl Before {
-    fn key(&self) -> String {
-        fresh_key()
-    }
-}
-
-/// Is it still before the fire, with hold points that are neither signed nor skipped?
-fn is_before(trial: &Judged) -> bool {
-    !trial.begun()
-        && trial
-            .hold_points()
-            .iter()
-            .any(|h| matches!(trial.log.held(h), Held::Open | Held::SeenBad(_)))
-}
-
-async fn before(
-    desk: &Desk,
-    trial: &Judged,
-    form: &Typed,
-    faults: Faults,
-) -> Result<Response, Problem> {
-    let names = trial.hold_points();
-    let (mut done, mut now, mut next) = (Vec::new(), None, Vec::new());
-    for (n, name) in (1..).zip(&names) {
-        match trial.log.held(name) {
-            Held::Open if now.is_none() => {
-                now = Some(hold_now(desk, trial, n, name, String::new()).await?)
-            }
-            Held::SeenBad(saw) if now.is_none() => {
-                now = Some(hold_now(desk, trial, n, name, saw).await?)
-            }
-            Held::Open | Held::SeenBad(_) => {
-                next.push(line(n, name, String::new(), String::new(), false))
-            }
-            Held::Signed { saw, at } => done.push(line(n, name, saw, at, false)),
-            Held::Skipped { reason, at } => {
-                done.push(line(n, name, format!("skipped: {reason}"), at, true))
-            }
-            Held::Overridden { reason, at } => done.push(line(
-                n,
-                name,
-                format!("gone on against it: {reason}"),
-                at,
-                true,
-            )),
-        }
-    }
-    let signed = done.iter().filter(|l| !l.bad).count();
-    let flags = Sight::of(trial)
-        .flags
-        .into_iter()
-        .filter(|f| f.stands && f.mark != "note")
-        .collect();
-    let before = Before {
-        layout: layout(desk, trial, false).await?,
-        head: Head::of(desk, trial).await?,
-        signed,
-        total: names.len(),
-        done,
-        now,
-        next,
-        bars: signing::bars(desk.store(), trial).await?,
-        cautions: fitting(trial),
-        typed_value: form.get("value").to_owned(),
-        typed_reason: form.get("reason").to_owned(),
-        faults,
-        flags,
-    };
-    Ok(page(&before)?.into_response())
-}
-
-fn line(n: usize, name: &str, saw: String, at: String, bad: bool) -> HoldLine {
-    let must_see = holds::find(name).is_none_or(|h| h.must_see);
-    HoldLine {
-        n,
-        short: holds::short(name),
-        saw,
-        at,
-        bad,
-        must_see,
-    }
-}
-
-async fn hold_now(
-    desk: &Desk,
-    trial: &Judged,
-    n: usize,
-    name: &str,
-    saw_bad: String,
-) -> Result<HoldNow, Problem> {
-    let words = holds::find(name);
-    let answers = match words.map(|h| h.asks) {
-        Some(holds::Asks::Choice(all)) => all.iter().map(|(words, _)| *words).collect(),
-        _ => Vec::new(),
-    };
-    Ok(HoldNow {
-        n,
-        name: name.to_owned(),
-        does: words.map_or_else(|| holds::short(name), |h| h.does.to_owned()),
-        sees: words.map_or_else(String::new, |h| h.sees.to_owned()),
-        must_see: words.is_none_or(|h| h.must_see),
-        asks_level: words.is_some_and(|h| h.asks == holds::Asks::Level),
-        asks_words: words.is_none(),
-        answers,
-        refused: signing::refusal(desk.store(), trial, name).await?,
-        saw_bad,
     })
 }

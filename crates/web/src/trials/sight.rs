@@ -1,6 +1,6 @@
 //! What a trial's page shows of it: ready words and drawings, nothing left to reckon in a template.
 
-use calc::trial::{Flag, Now, Severity, remedy};
+use calc::trial::{Flag, Now, Severity, Water, remedy};
 use papers::Svg;
 use records::{Error, Store, defects};
 
@@ -61,7 +61,6 @@ pub(super) struct Sight {
     pub(super) lines: Vec<Line>,
     pub(super) keys: [events::Key; 3],
     pub(super) read_back: Option<String>,
-    pub(super) out_of_sight: bool,
     pub(super) entries: usize,
     pub(super) now_ms: i64,
 }
@@ -91,7 +90,7 @@ impl Sight {
         let standing: Vec<FlagShown> = flags.iter().filter(|f| f.stands).cloned().collect();
         let stop = standing
             .iter()
-            .find(|f| f.mark == "stop" && f.seen_by.is_empty())
+            .find(|f| f.mark == "stop" && f.seen_by.is_empty() && takes_the_screen(trial, f.rule))
             .cloned();
         let shouted = stop.as_ref().map(|s| (s.rule, s.raised_at_s.clone()));
         let rest = |f: &&FlagShown| shouted.as_ref() != Some(&(f.rule, f.raised_at_s.clone()));
@@ -125,7 +124,6 @@ impl Sight {
             lines: trial.log.lines(),
             keys: first_keys(trial, now),
             read_back: trial.log.read_back(),
-            out_of_sight: matches!(now.water, calc::trial::Water::Below),
             entries: trial.log.len(),
             now_ms: trial.now.millis(),
         }
@@ -186,14 +184,15 @@ fn flags(trial: &Judged) -> Vec<FlagShown> {
 fn shown(trial: &Judged, flag: &Flag) -> FlagShown {
     let rule = flag.rule.name();
     let shout = orders::shout(rule);
+    let todo = todo(trial, flag);
     FlagShown {
         rule,
         raised_at_s: flag.raised_at_s.to_string(),
         mark: flag.severity.word(),
         about: orders::about(rule),
         says: flag.says.clone(),
-        todo: flag.todo.clone(),
-        steps: steps(trial, &flag.todo),
+        steps: steps(trial, &todo),
+        todo,
         at: trial.clock(flag.raised_at_s),
         ago: clock_span(trial.now_s - flag.raised_at_s),
         stands: flag.stands(),
@@ -211,6 +210,26 @@ fn shown(trial: &Judged, flag: &Flag) -> FlagShown {
     }
 }
 
+/// Is the water out of sight over a hot boiler?
+fn out_of_sight(trial: &Judged) -> bool {
+    trial.judged.now.hot && trial.judged.now.water == Water::Below
+}
+
+/// With the water out of sight, another flag about the water does not take the screen from that stop once it is seen:
+/// it stands in a band of its own.
+fn takes_the_screen(trial: &Judged, rule: &str) -> bool {
+    rule == "water-out-of-sight" || !out_of_sight(trial) || !orders::is_about_water(rule)
+}
+
+/// What a flag says to do; with the water out of sight nothing but that stop may speak of feeding.
+fn todo(trial: &Judged, flag: &Flag) -> String {
+    let speaks_of_feed = flag.todo.to_lowercase().replace("do not feed", "").contains("feed");
+    if out_of_sight(trial) && flag.rule.name() != "water-out-of-sight" && speaks_of_feed {
+        return "Fire out. Do not feed: the water is out of sight. Do what that stop says.".to_owned();
+    }
+    flag.todo.clone()
+}
+
 /// What to do, one movement a step: *fire out* becomes the movements of this plant's fuel.
 fn steps(trial: &Judged, todo: &str) -> Vec<String> {
     let mut steps = Vec::new();
@@ -218,31 +237,33 @@ fn steps(trial: &Judged, todo: &str) -> Vec<String> {
     for lead in ["Fire out now. ", "Fire out. "] {
         if let Some(after) = todo.strip_prefix(lead) {
             let fuel = trial.file.trial().plant.burner.and_then(|b| b.fuel);
-            steps.extend(
-                remedy::put_the_fire_out(fuel)
-                    .iter()
-                    .map(|s| (*s).to_owned()),
-            );
+            steps.push(remedy::put_the_fire_out(fuel).join(" "));
             rest = after;
         }
     }
-    let sentences = rest
-        .split_inclusive(". ")
-        .map(|s| s.trim().to_owned())
-        .filter(|s| !s.is_empty());
-    steps.extend(sentences);
+    for sentence in rest.split_inclusive(". ").map(str::trim).filter(|s| !s.is_empty()) {
+        match steps.last_mut() {
+            // What must not be done stands together on one line.
+            Some(last) if last.starts_with("Do not") && sentence.starts_with("Do not") => {
+                last.push(' ');
+                last.push_str(sentence);
+            }
+            _ => steps.push(sentence.to_owned()),
+        }
+    }
     steps
 }
 
 /// The runway at the least, in one figure, or in words why there is none.
 fn runway(trial: &Judged, now: &Now) -> (String, &'static str, String) {
-    let Some(least) = now.runway_s.filter(|_| now.hot) else {
+    let in_sight = !matches!(now.water, Water::Below | Water::Above);
+    let Some(least) = now.runway_s.filter(|_| now.hot && in_sight) else {
         let words = match (now.hot, now.water) {
-            (_, calc::trial::Water::Below) => "water out of sight",
-            (_, calc::trial::Water::Above) => "above the glass: no proof of water",
+            (_, Water::Below) => "water out of sight",
+            (_, Water::Above) => "above the glass: no proof of water",
             (false, _) => "not in steam",
-            (true, calc::trial::Water::Unknown) => "not known: look at the water",
-            (true, calc::trial::Water::Level(_)) => "no fall seen",
+            (true, Water::Unknown) => "not known: look at the water",
+            (true, Water::Level(_)) => "no fall seen",
         };
         return (words.to_owned(), "", String::new());
     };

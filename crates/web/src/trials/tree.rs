@@ -6,19 +6,19 @@ use serde_json::value::RawValue;
 
 /// A JSON value: objects are taken apart, everything else stays text.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) enum Tree {
+pub(crate) enum Tree {
     Object(BTreeMap<String, Tree>),
     Text(String),
 }
 
 impl Tree {
     /// An object with nothing in it.
-    pub(super) fn empty() -> Self {
+    pub(crate) fn empty() -> Self {
         Self::Object(BTreeMap::new())
     }
 
     /// Takes JSON text apart.
-    pub(super) fn read(text: &str) -> Result<Self, serde_json::Error> {
+    pub(crate) fn read(text: &str) -> Result<Self, serde_json::Error> {
         if !text.trim_start().starts_with('{') {
             let raw: Box<RawValue> = serde_json::from_str(text)?;
             return Ok(Self::Text(raw.get().to_owned()));
@@ -32,7 +32,7 @@ impl Tree {
     }
 
     /// Puts JSON text at a dotted path, making the objects on the way.
-    pub(super) fn put(&mut self, path: &str, json: String) {
+    pub(crate) fn put(&mut self, path: &str, json: String) {
         let (first, rest) = path
             .split_once('.')
             .map_or((path, None), |(a, b)| (a, Some(b)));
@@ -53,7 +53,7 @@ impl Tree {
     }
 
     /// Takes away what is at a dotted path.
-    pub(super) fn take(&mut self, path: &str) {
+    pub(crate) fn take(&mut self, path: &str) {
         if let Self::Object(map) = self {
             match path.split_once('.') {
                 Some((first, rest)) => {
@@ -69,7 +69,7 @@ impl Tree {
     }
 
     /// The JSON text at a dotted path, if it is no object.
-    pub(super) fn at(&self, path: &str) -> Option<&str> {
+    pub(crate) fn at(&self, path: &str) -> Option<&str> {
         match self {
             Self::Text(text) => path.is_empty().then_some(text.as_str()),
             Self::Object(map) => {
@@ -80,14 +80,14 @@ impl Tree {
     }
 
     /// Puts a whole tree under a key.
-    pub(super) fn set(&mut self, key: &str, tree: Self) {
+    pub(crate) fn set(&mut self, key: &str, tree: Self) {
         if let Self::Object(map) = self {
             map.insert(key.to_owned(), tree);
         }
     }
 
     /// Takes the object under a key out.
-    pub(super) fn remove(&mut self, key: &str) -> Option<Self> {
+    pub(crate) fn remove(&mut self, key: &str) -> Option<Self> {
         match self {
             Self::Object(map) => map.remove(key),
             Self::Text(_) => None,
@@ -95,7 +95,7 @@ impl Tree {
     }
 
     /// What is at a dotted path as a person would type it: a text without its quotes, a number as it is.
-    pub(super) fn typed_at(&self, path: &str) -> String {
+    pub(crate) fn typed_at(&self, path: &str) -> String {
         let Some(json) = self.at(path) else {
             return String::new();
         };
@@ -103,7 +103,7 @@ impl Tree {
     }
 
     /// Everything together as JSON text; objects with nothing in them are left out.
-    pub(super) fn text(&self) -> String {
+    pub(crate) fn text(&self) -> String {
         match self {
             Self::Text(text) => text.clone(),
             Self::Object(map) => {
@@ -126,7 +126,7 @@ impl Tree {
 }
 
 /// A text as JSON.
-pub(super) fn quoted(text: &str) -> String {
+pub(crate) fn quoted(text: &str) -> String {
     serde_json::Value::from(text).to_string()
 }
 

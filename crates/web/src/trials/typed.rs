@@ -5,15 +5,15 @@ use crate::form::Faults;
 /// A form as typed. A name that comes twice keeps both; most fields are asked for by [`Typed::get`], which takes the first.
 #[derive(Clone, Debug, Default, serde::Deserialize)]
 #[serde(transparent)]
-pub(super) struct Typed(Vec<(String, String)>);
+pub(crate) struct Typed(Vec<(String, String)>);
 
 impl Typed {
-    pub(super) fn new(pairs: Vec<(String, String)>) -> Self {
+    pub(crate) fn new(pairs: Vec<(String, String)>) -> Self {
         Self(pairs)
     }
 
     /// What was typed into a box, without spaces about it; nothing where the box was not sent.
-    pub(super) fn get(&self, name: &str) -> &str {
+    pub(crate) fn get(&self, name: &str) -> &str {
         self.0
             .iter()
             .find(|(n, _)| n == name)
@@ -21,7 +21,7 @@ impl Typed {
     }
 
     /// Every value that came under a name.
-    pub(super) fn every(&self, name: &str) -> Vec<&str> {
+    pub(crate) fn every(&self, name: &str) -> Vec<&str> {
         self.0
             .iter()
             .filter(|(n, _)| n == name)
@@ -31,7 +31,7 @@ impl Typed {
 }
 
 /// Faults as a function hands them back, one by one.
-pub(super) fn one(field: &str, says: impl Into<String>) -> Faults {
+pub(crate) fn one(field: &str, says: impl Into<String>) -> Faults {
     let mut faults = Faults::default();
     faults.add(field, says);
     faults
