@@ -4,6 +4,7 @@
 
 mod assets;
 mod bench;
+mod customers;
 mod desk;
 mod filters;
 mod form;
@@ -11,13 +12,14 @@ mod form_page;
 mod gate;
 mod jobs;
 mod layout;
+mod plants;
 mod problem;
 mod progress;
 mod running;
 mod show;
 mod start;
-mod withdraw;
 mod trials;
+mod withdraw;
 
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
@@ -39,6 +41,8 @@ pub fn site(store: records::Store, hosts: Hosts) -> Router {
         .merge(start::routes())
         .merge(bench::routes())
         .merge(jobs::routes())
+        .merge(plants::routes())
+        .merge(customers::routes())
         .merge(withdraw::routes())
         .merge(trials::routes())
         .fallback(async || StatusCode::NOT_FOUND)

@@ -5,6 +5,7 @@ mod form;
 pub(crate) mod line;
 mod parts;
 mod pieces;
+mod publish;
 mod settle;
 mod sheet;
 mod sittings;
@@ -44,6 +45,7 @@ pub(crate) fn routes() -> Router<Desk> {
         .merge(parts::routes())
         .merge(sittings::routes())
         .merge(variations::routes())
+        .merge(publish::routes())
 }
 
 #[derive(Template)]

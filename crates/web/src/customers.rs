@@ -1,0 +1,200 @@
+//! Customers: the list, one customer's sheet, and erasing what is known of them.
+
+use askama::Template;
+use axum::Router;
+use axum::extract::{Path, State};
+use axum::response::{Html, Response};
+use axum::routing::{get, post};
+use records::customers::{self, Customer, NewCustomer};
+use records::plants::{self, Plant};
+use records::{CustomerId, fresh_key};
+use serde::Deserialize;
+
+use crate::desk::Desk;
+use crate::form::{Faults, Field, Posted, Reader};
+use crate::form_page::FormPage;
+use crate::layout::Layout;
+use crate::problem::{Problem, page, refused, see};
+
+/// Every address that is about customers.
+pub(crate) fn routes() -> Router<Desk> {
+    Router::new()
+        .route("/customers", get(list).post(create))
+        .route("/customers/new", get(fresh))
+        .route("/customers/{id}", get(show).post(update))
+        .route("/customers/{id}/change", get(change))
+        .route("/customers/{id}/erase", post(erase))
+}
+
+#[derive(Template)]
+#[template(path = "customers/list.html")]
+struct CustomerList {
+    layout: Layout,
+    customers: Vec<Customer>,
+}
+
+#[derive(Template)]
+#[template(path = "customers/show.html")]
+struct CustomerSheet {
+    layout: Layout,
+    customer: Customer,
+    plants: Vec<Plant>,
+    key: String,
+}
+
+/// The form as typed.
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(default)]
+struct CustomerForm {
+    name: String,
+    reach: String,
+    note: String,
+}
+
+impl CustomerForm {
+    fn read(&self) -> Result<NewCustomer, Faults> {
+        let mut read = Reader::default();
+        let new = NewCustomer {
+            name: read.needed("name", &self.name, "Give the customer's name."),
+            reach: read.words("reach", &self.reach),
+            note: read.words("note", &self.note),
+        };
+        read.done(new)
+    }
+}
+
+async fn form_page(
+    desk: &Desk,
+    known: Option<&Customer>,
+    form: &CustomerForm,
+) -> Result<FormPage, Problem> {
+    let fields = vec![
+        Field::new("text", "name", "Name", &form.name),
+        Field::new("long", "reach", "Ways to reach them", &form.reach).hint("one a line"),
+        Field::new("long", "note", "Private note", &form.note).hint("never shown to the customer"),
+    ];
+    let (title, action) = match known {
+        None => ("A new customer", "/customers".to_owned()),
+        Some(c) => ("Change the customer", format!("/customers/{}", c.id)),
+    };
+    let layout = desk.layout(title, "jobs").await?;
+    let back = action.clone();
+    let page = FormPage::fresh(layout, fields, action, "Save", back);
+    Ok(match known {
+        Some(c) => page.withdrawable("customer", c.id.get(), c.withdrawn_at.is_some()),
+        None => page,
+    })
+}
+
+async fn list(State(desk): State<Desk>) -> Result<Html<String>, Problem> {
+    let customers = customers::list(desk.store()).await?;
+    page(&CustomerList {
+        layout: desk.layout("Customers", "jobs").await?,
+        customers,
+    })
+}
+
+async fn show(State(desk): State<Desk>, Path(id): Path<i64>) -> Result<Html<String>, Problem> {
+    let customer = customers::find(desk.store(), CustomerId::new(id)).await?;
+    let mut plants = plants::list(desk.store()).await?;
+    plants.retain(|p| p.customer_id == customer.id);
+    page(&CustomerSheet {
+        layout: desk.layout(&customer.name, "jobs").await?,
+        customer,
+        plants,
+        key: fresh_key(),
+    })
+}
+
+async fn fresh(State(desk): State<Desk>) -> Result<Html<String>, Problem> {
+    page(&form_page(&desk, None, &CustomerForm::default()).await?)
+}
+
+async fn create(
+    State(desk): State<Desk>,
+    posted: Posted<CustomerForm>,
+) -> Result<Response, Problem> {
+    let new = match posted.form.read() {
+        Ok(new) => new,
+        Err(faults) => {
+            return refused(
+                &form_page(&desk, None, &posted.form)
+                    .await?
+                    .again(faults, &posted.key),
+            );
+        }
+    };
+    let to = desk
+        .once(&posted, move |w| {
+            Box::pin(async move { Ok(format!("/customers/{}", customers::make(w, &new).await?)) })
+        })
+        .await?;
+    Ok(see(&to))
+}
+
+async fn change(State(desk): State<Desk>, Path(id): Path<i64>) -> Result<Html<String>, Problem> {
+    let known = customers::find(desk.store(), CustomerId::new(id)).await?;
+    let form = CustomerForm {
+        name: known.name.clone(),
+        reach: known.reach.clone(),
+        note: known.note.clone(),
+    };
+    page(&form_page(&desk, Some(&known), &form).await?)
+}
+
+async fn update(
+    State(desk): State<Desk>,
+    Path(id): Path<i64>,
+    posted: Posted<CustomerForm>,
+) -> Result<Response, Problem> {
+    let known = customers::find(desk.store(), CustomerId::new(id)).await?;
+    let new = match posted.form.read() {
+        Ok(new) => new,
+        Err(faults) => {
+            return refused(
+                &form_page(&desk, Some(&known), &posted.form)
+                    .await?
+                    .again(faults, &posted.key),
+            );
+        }
+    };
+    let to = desk
+        .once(&posted, move |w| {
+            Box::pin(async move {
+                customers::change(w, known.id, &new).await?;
+                Ok(format!("/customers/{}", known.id))
+            })
+        })
+        .await?;
+    Ok(see(&to))
+}
+
+/// What must be ticked before anything is erased.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+struct EraseForm {
+    sure: String,
+}
+
+/// The one thing that cannot be undone: it wants a tick and a press.
+async fn erase(
+    State(desk): State<Desk>,
+    Path(id): Path<i64>,
+    posted: Posted<EraseForm>,
+) -> Result<Response, Problem> {
+    let id = CustomerId::new(id);
+    if posted.form.sure != "yes" {
+        return Err(Problem::Unreadable(
+            "erasing cannot be undone: tick that you are sure, then press again".to_owned(),
+        ));
+    }
+    let to = desk
+        .once(&posted, move |w| {
+            Box::pin(async move {
+                customers::erase(w, id).await?;
+                Ok(format!("/customers/{id}"))
+            })
+        })
+        .await?;
+    Ok(see(&to))
+}

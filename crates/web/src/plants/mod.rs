@@ -1,0 +1,234 @@
+//! Plants: the list, one plant's sheet with its components and jobs.
+
+mod components;
+mod particulars;
+
+use askama::Template;
+use axum::Router;
+use axum::extract::{Path, State};
+use axum::response::{Html, Response};
+use axum::routing::get;
+use records::components::{self as kept, Component};
+use records::plants::{self, NewPlant, Plant};
+use records::{CustomerId, PlantId, Stamp, customers, jobs, log};
+use serde::Deserialize;
+
+use crate::desk::Desk;
+use crate::form::{Faults, Field, Pick, Posted, Reader};
+use crate::form_page::FormPage;
+use crate::jobs::line::JobLine;
+use crate::layout::Layout;
+use crate::problem::{Problem, page, refused, see};
+
+/// Every address that is about plants.
+pub(crate) fn routes() -> Router<Desk> {
+    Router::new()
+        .route("/plants", get(list).post(create))
+        .route("/plants/new", get(fresh))
+        .route("/plants/{id}", get(show).post(update))
+        .route("/plants/{id}/change", get(change))
+        .merge(components::routes())
+}
+
+#[derive(Template)]
+#[template(path = "plants/list.html")]
+struct PlantList {
+    layout: Layout,
+    plants: Vec<Plant>,
+}
+
+/// A component as one line, its particulars in words.
+struct ComponentLine {
+    component: Component,
+    inner: bool,
+    known: Vec<(String, String)>,
+}
+
+#[derive(Template)]
+#[template(path = "plants/show.html")]
+struct PlantSheet {
+    layout: Layout,
+    plant: Plant,
+    components: Vec<ComponentLine>,
+    kinds: Vec<Pick>,
+    jobs: Vec<JobLine>,
+    trials: Vec<log::Trial>,
+}
+
+async fn list(State(desk): State<Desk>) -> Result<Html<String>, Problem> {
+    let plants = plants::list(desk.store()).await?;
+    page(&PlantList {
+        layout: desk.layout("Plants", "plants").await?,
+        plants,
+    })
+}
+
+async fn show(State(desk): State<Desk>, Path(id): Path<i64>) -> Result<Html<String>, Problem> {
+    let plant = plants::find(desk.store(), PlantId::new(id)).await?;
+    let (now, mut trials) = (Stamp::now(), Vec::new());
+    let visits = jobs::of_plant(desk.store(), plant.id).await?;
+    for job in &visits {
+        trials.extend(
+            log::of_job(desk.store(), job.id)
+                .await?
+                .into_iter()
+                .filter(|t| t.withdrawn_at.is_none()),
+        );
+    }
+    let components = kept::of_plant(desk.store(), plant.id).await?;
+    let components = components
+        .into_iter()
+        .map(|c| ComponentLine {
+            inner: c.parent_id.is_some(),
+            known: particulars::in_words(&c),
+            component: c,
+        })
+        .collect();
+    page(&PlantSheet {
+        layout: desk.layout(&plant.name, "plants").await?,
+        components,
+        kinds: kept::KINDS
+            .iter()
+            .map(|k| Pick::new(k, particulars::kind_words(k)))
+            .collect(),
+        jobs: visits.iter().map(|j| JobLine::of(j, now)).collect(),
+        trials,
+        plant,
+    })
+}
+
+/// The form as typed.
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(default)]
+struct PlantForm {
+    name: String,
+    customer: String,
+    boiler_mark: String,
+    note: String,
+}
+
+impl PlantForm {
+    fn read(&self) -> Result<NewPlant, Faults> {
+        let mut read = Reader::default();
+        let name = read.needed("name", &self.name, "Give the plant's name.");
+        let customer = read.row("customer", &self.customer);
+        if self.customer.trim().is_empty() {
+            read.fault(
+                "customer",
+                "Choose whose it is; a new customer is written down first.",
+            );
+        }
+        let boiler_mark = read.words("boiler_mark", &self.boiler_mark);
+        let note = read.words("note", &self.note);
+        let customer_id = CustomerId::new(customer.unwrap_or_default());
+        read.done(NewPlant {
+            name,
+            customer_id,
+            boiler_mark,
+            note,
+        })
+    }
+}
+
+async fn form_page(
+    desk: &Desk,
+    known: Option<&Plant>,
+    form: &PlantForm,
+) -> Result<FormPage, Problem> {
+    let mut whose = vec![Pick::new("", "choose")];
+    whose.extend(
+        customers::list(desk.store())
+            .await?
+            .into_iter()
+            .map(|c| Pick::new(c.id, c.name)),
+    );
+    let fields = vec![
+        Field::new("text", "name", "Name", &form.name),
+        Field::new("pick", "customer", "Customer", &form.customer).picks(whose),
+        Field::new(
+            "text",
+            "boiler_mark",
+            "Mark on its boiler",
+            &form.boiler_mark,
+        )
+        .hint("as it is stamped; may stay empty"),
+        Field::new("long", "note", "Private note", &form.note),
+    ];
+    let (title, action) = match known {
+        None => ("A new plant", "/plants".to_owned()),
+        Some(p) => ("Change the plant", format!("/plants/{}", p.id)),
+    };
+    let back = action.clone();
+    let page = FormPage::fresh(
+        desk.layout(title, "plants").await?,
+        fields,
+        action,
+        "Save",
+        back,
+    );
+    Ok(match known {
+        Some(p) => page.withdrawable("plant", p.id.get(), p.withdrawn_at.is_some()),
+        None => page,
+    })
+}
+
+async fn fresh(State(desk): State<Desk>) -> Result<Html<String>, Problem> {
+    page(&form_page(&desk, None, &PlantForm::default()).await?)
+}
+
+async fn create(State(desk): State<Desk>, posted: Posted<PlantForm>) -> Result<Response, Problem> {
+    let new = match posted.form.read() {
+        Ok(new) => new,
+        Err(faults) => {
+            return refused(
+                &form_page(&desk, None, &posted.form)
+                    .await?
+                    .again(faults, &posted.key),
+            );
+        }
+    };
+    let to = desk
+        .once(&posted, move |w| {
+            Box::pin(async move { Ok(format!("/plants/{}", plants::make(w, &new).await?)) })
+        })
+        .await?;
+    Ok(see(&to))
+}
+
+async fn change(State(desk): State<Desk>, Path(id): Path<i64>) -> Result<Html<String>, Problem> {
+    let known = plants::find(desk.store(), PlantId::new(id)).await?;
+    let form = PlantForm {
+        name: known.name.clone(),
+        customer: known.customer_id.to_string(),
+        boiler_mark: known.boiler_mark.clone(),
+        note: known.note.clone(),
+    };
+    page(&form_page(&desk, Some(&known), &form).await?)
+}
+
+async fn update(
+    State(desk): State<Desk>,
+    Path(id): Path<i64>,
+    posted: Posted<PlantForm>,
+) -> Result<Response, Problem> {
+    let known = plants::find(desk.store(), PlantId::new(id)).await?;
+    let new = match posted.form.read() {
+        Ok(new) => new,
+        Err(faults) => {
+            return refused(
+                &form_page(&desk, Some(&known), &posted.form)
+                    .await?
+                    .again(faults, &posted.key),
+            );
+        }
+    };
+    let to = desk
+        .once(&posted, move |w| {
+            Box::pin(async move {
+                plants::change(w, known.id, &new).await?;
+                Ok(format!("/plants/{}", known.id))
+            })
+        })
+        .await?;
+    Ok(see(&to))
+}

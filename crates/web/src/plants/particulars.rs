@@ -1,0 +1,482 @@
+//! The particulars of a component: which are asked for each kind, and how they stand in a trial file's `plant`.
+
+use std::collections::BTreeMap;
+
+use records::components::Component;
+use serde_json::value::RawValue;
+
+use crate::form::{Faults, Field, Pick};
+use crate::trials::decimal;
+use crate::trials::tree::{Tree, quoted};
+use crate::trials::typed::Typed;
+
+/// How a particular is asked.
+#[derive(Clone, Copy)]
+pub(super) enum Ask {
+    /// A figure, kept as typed.
+    Number,
+    /// A day.
+    Day,
+    /// One of these: the file's word, the words shown. `true` and `false` stand bare.
+    Choice(&'static [(&'static str, &'static str)]),
+    /// A line each: figures in this order; `acting` takes a word.
+    Rows(&'static [&'static str]),
+}
+
+/// One particular: its place in the trial file's `plant`, which is also the name of its box.
+pub(super) struct Asked {
+    pub(super) path: &'static str,
+    label: &'static str,
+    hint: &'static str,
+    unit: &'static str,
+    ask: Ask,
+}
+
+const fn number(path: &'static str, label: &'static str, unit: &'static str) -> Asked {
+    Asked {
+        path,
+        label,
+        hint: "",
+        unit,
+        ask: Ask::Number,
+    }
+}
+
+const fn asked(path: &'static str, label: &'static str, hint: &'static str, ask: Ask) -> Asked {
+    Asked {
+        path,
+        label,
+        hint,
+        unit: "",
+        ask,
+    }
+}
+
+const MATERIALS: Ask = Ask::Choice(&[
+    ("", "not known"),
+    ("copper", "copper"),
+    ("steel", "steel"),
+    ("stainless", "stainless steel"),
+    ("brass", "brass"),
+    ("bronze", "bronze"),
+]);
+const FUELS: Ask = Ask::Choice(&[
+    ("", "not known"),
+    ("butane", "butane"),
+    ("propane", "propane"),
+    ("butane-propane-70-30", "butane and propane, 70 to 30"),
+    ("spirit", "spirit"),
+    ("coal", "coal"),
+    ("charcoal", "charcoal"),
+    ("electric", "electric"),
+]);
+const DRIVES: Ask = Ask::Choice(&[
+    ("", "not known"),
+    ("hand", "by hand"),
+    ("axle", "axle"),
+    ("crosshead", "crosshead"),
+    ("steam", "steam"),
+    ("electric", "electric"),
+    ("injector", "injector"),
+]);
+const ACTING: Ask = Ask::Choice(&[
+    ("", "not known"),
+    ("single", "single-acting"),
+    ("double", "double-acting"),
+]);
+const SINCE: Ask = Ask::Choice(&[
+    ("", "not known"),
+    ("true", "yes, nothing structural since"),
+    ("false", "no, work was done after it"),
+]);
+const SEEN_BY: Ask = Ask::Choice(&[
+    ("", "as its parts say"),
+    ("glass", "one glass"),
+    ("two-glasses", "two glasses"),
+    ("try-cocks", "try cocks"),
+    ("plug", "a filling plug only"),
+    ("none", "nothing"),
+]);
+
+const BOILER: &[Asked] = &[
+    number("working_pressure_bar", "Working pressure, gauge", "bar"),
+    asked("shell_material", "Material of the shell", "", MATERIALS),
+    number("volume_ml", "Whole volume inside", "ml"),
+    number("charge_ml", "Usual charge of water", "ml"),
+    number("metal_kg", "Metal", "kg"),
+    number("shell.bore_mm", "Shell, inside diameter", "mm"),
+    number("shell.wall_mm", "Shell, wall", "mm"),
+    number("shell.length_mm", "Shell, length", "mm"),
+    number(
+        "shell.joint_efficiency",
+        "Shell, joint efficiency, 0 to 1",
+        "",
+    ),
+    asked("water_seen_by", "Water seen by", "", SEEN_BY),
+    number(
+        "water_space.horizontal.bore_mm",
+        "Horizontal water space: inside diameter",
+        "mm",
+    ),
+    number(
+        "water_space.horizontal.length_mm",
+        "Horizontal: length",
+        "mm",
+    ),
+    asked(
+        "water_space.horizontal.tubes",
+        "Horizontal: tubes",
+        "one a line: outside diameter, height of centre, how many, like 44 46 1",
+        Ask::Rows(&["od_mm", "centre_mm", "count"]),
+    ),
+    number(
+        "water_space.vertical.bore_mm",
+        "Vertical water space: inside diameter",
+        "mm",
+    ),
+    number("water_space.vertical.height_mm", "Vertical: height", "mm"),
+    asked(
+        "water_space.vertical.tubes",
+        "Vertical: tubes",
+        "one a line: outside diameter, how many, like 12 7",
+        Ask::Rows(&["od_mm", "count"]),
+    ),
+    number(
+        "water_space.vertical.firebox.od_mm",
+        "Vertical: firebox, outside diameter",
+        "mm",
+    ),
+    number(
+        "water_space.vertical.firebox.crown_mm",
+        "Vertical: firebox, height of crown",
+        "mm",
+    ),
+    asked(
+        "water_space.calibrated",
+        "Or measured by filling",
+        "one a line: level in the glass in mm, water in ml, like 10 742",
+        Ask::Rows(&["level_mm", "ml"]),
+    ),
+    asked(
+        "hydraulic_pass.on",
+        "Last water test passed on",
+        "",
+        Ask::Day,
+    ),
+    number("hydraulic_pass.pressure_bar", "At", "bar"),
+    asked("hydraulic_pass.valid_until", "Valid until", "", Ask::Day),
+    asked(
+        "hydraulic_pass.since_structural_work",
+        "Since the last structural work?",
+        "",
+        SINCE,
+    ),
+];
+const GLASS: &[Asked] = &[
+    number(
+        "glass.bottom_mm",
+        "Its zero above the lowest inside of the shell",
+        "mm",
+    ),
+    number("glass.visible_mm", "Length that is seen", "mm"),
+    number("glass.low_mark_mm", "Low mark, up from its zero", "mm"),
+    number("glass.high_mark_mm", "High mark, up from its zero", "mm"),
+];
+const VALVE: &[Asked] = &[
+    number("safety_valve.set_bar", "Set at, gauge", "bar"),
+    number("safety_valve.bore_mm", "Bore", "mm"),
+    number("safety_valve.lift_mm", "Lift", "mm"),
+    number("safety_valve.count", "How many", ""),
+];
+const BURNER: &[Asked] = &[
+    asked("burner.fuel", "Fuel", "", FUELS),
+    number("burner.jet_mm", "Jet", "mm"),
+    number("burner.supply_bar", "Supply, gauge", "bar"),
+    number("burner.rated_kw", "Rated", "kW"),
+    number("burner.efficiency_pct", "Efficiency", "%"),
+    number("fuel_charge_ml", "Charge of fuel", "ml"),
+];
+const PUMP: &[Asked] = &[
+    asked("feed_pump.drive", "Driven by", "", DRIVES),
+    number("feed_pump.bore_mm", "Bore", "mm"),
+    number("feed_pump.stroke_mm", "Stroke", "mm"),
+    number("feed_pump.rod_mm", "Rod", "mm"),
+    asked("feed_pump.acting", "Acting", "", ACTING),
+    number("feed_pump.steam_bore_mm", "Steam cylinder, bore", "mm"),
+];
+const ENGINE: &[Asked] = &[
+    asked(
+        "engine.cylinders",
+        "Cylinders",
+        "one a line: bore, stroke, rod in mm, single or double, like 20 22 4 double",
+        Ask::Rows(&["bore_mm", "stroke_mm", "rod_mm", "acting"]),
+    ),
+    number("engine.cutoff_pct", "Cut-off", "%"),
+    number("engine.clearance_pct", "Clearance", "%"),
+];
+const LUBRICATOR: &[Asked] = &[number("lubricator.volume_ml", "Holds", "ml")];
+const TANK: &[Asked] = &[
+    number("feed_tank.volume_ml", "Feed tank holds", "ml"),
+    number("gas_tank.volume_ml", "Gas tank holds", "ml"),
+];
+
+/// What is asked of a kind of component.
+pub(super) fn of_kind(kind: &str) -> &'static [Asked] {
+    match kind {
+        "boiler" => BOILER,
+        "glass" => GLASS,
+        "safety-valve" => VALVE,
+        "burner" => BURNER,
+        "feed-pump" => PUMP,
+        "engine" => ENGINE,
+        "lubricator" => LUBRICATOR,
+        "tank" => TANK,
+        _ => &[],
+    }
+}
+
+/// The word of a kind as it is read.
+pub(super) fn kind_words(kind: &str) -> String {
+    kind.replace('-', " ")
+}
+
+/// The particulars as they would be typed.
+pub(super) fn typed_of(component: &Component) -> Vec<(String, String)> {
+    let tree = Tree::read(&component.particulars).unwrap_or_else(|_| Tree::empty());
+    of_kind(&component.kind)
+        .iter()
+        .map(|a| {
+            let typed = match a.ask {
+                Ask::Rows(keys) => rows_as_typed(tree.at(a.path).unwrap_or("[]"), keys),
+                _ => tree.typed_at(a.path),
+            };
+            (a.path.to_owned(), typed)
+        })
+        .collect()
+}
+
+/// What is known, each with its unit, for the plant's sheet.
+pub(super) fn in_words(component: &Component) -> Vec<(String, String)> {
+    let asked = of_kind(&component.kind).iter();
+    asked
+        .zip(typed_of(component))
+        .filter(|(_, (_, typed))| !typed.is_empty())
+        .map(|(a, (_, typed))| {
+            let shown = match a.ask {
+                Ask::Choice(all) => all
+                    .iter()
+                    .find(|(v, _)| *v == typed)
+                    .map_or(typed, |(_, words)| (*words).to_owned()),
+                Ask::Rows(_) => typed.replace('\n', "; "),
+                Ask::Number | Ask::Day => typed,
+            };
+            (
+                a.label.to_owned(),
+                if a.unit.is_empty() {
+                    shown
+                } else {
+                    format!("{shown} {}", a.unit)
+                },
+            )
+        })
+        .collect()
+}
+
+/// The boxes of a kind.
+pub(super) fn fields(kind: &str, form: &Typed) -> Vec<Field> {
+    of_kind(kind)
+        .iter()
+        .map(|a| {
+            let (word, picks) = match a.ask {
+                Ask::Number => ("number", vec![]),
+                Ask::Day => ("date", vec![]),
+                Ask::Rows(_) => ("long", vec![]),
+                Ask::Choice(all) => (
+                    "pick",
+                    all.iter().map(|(v, words)| Pick::new(v, *words)).collect(),
+                ),
+            };
+            Field::new(word, a.path, a.label, form.get(a.path))
+                .hint(a.hint)
+                .unit(a.unit)
+                .picks(picks)
+        })
+        .collect()
+}
+
+/// Reads the boxes of a kind into JSON; what is left empty is unknown and is not there.
+pub(super) fn read(kind: &str, form: &Typed, faults: &mut Faults) -> String {
+    let mut tree = Tree::empty();
+    for a in of_kind(kind) {
+        let typed = form.get(a.path);
+        if typed.is_empty() {
+            continue;
+        }
+        match json_of(a.ask, typed) {
+            Ok(json) => tree.put(a.path, json),
+            Err(says) => faults.add(a.path, says),
+        }
+    }
+    let text = tree.text();
+    if faults.list().is_empty() {
+        check(kind, &text, faults);
+    }
+    text
+}
+
+/// The trial file's own rules, each fault beside its box.
+fn check(kind: &str, particulars: &str, faults: &mut Faults) {
+    let head =
+        format!("{{\"format\":\"gaugeglass-trial/1\",\"kind\":\"steam\",\"plant\":{particulars}}}");
+    let Err(found) = triallog::read_head(&head) else {
+        return;
+    };
+    for line in found.to_string().lines() {
+        let (place, says) = line.split_once(": ").unwrap_or(("", line));
+        let place = place.trim_start_matches("plant.");
+        let beside = of_kind(kind)
+            .iter()
+            .find(|a| place.starts_with(a.path))
+            .map_or("name", |a| a.path);
+        if faults.of(beside).is_empty() {
+            faults.add(beside, if beside == "name" { line } else { says });
+        }
+    }
+}
+
+fn json_of(ask: Ask, typed: &str) -> Result<String, String> {
+    match ask {
+        Ask::Number => decimal::read_positive(typed),
+        Ask::Day => records::Day::read(typed)
+            .map(|d| quoted(d.iso()))
+            .ok_or_else(|| format!("“{typed}” is no day; write it like 2026-11-24.")),
+        Ask::Choice(all) if all.iter().any(|(v, _)| *v == typed) => {
+            Ok(if matches!(typed, "true" | "false") {
+                typed.to_owned()
+            } else {
+                quoted(typed)
+            })
+        }
+        Ask::Choice(_) => Err("Choose one from the list.".to_owned()),
+        Ask::Rows(keys) => {
+            let rows: Result<Vec<String>, String> = typed
+                .lines()
+                .filter(|l| !l.trim().is_empty())
+                .map(|l| row(l, keys))
+                .collect();
+            Ok(format!("[{}]", rows?.join(",")))
+        }
+    }
+}
+
+fn row(line: &str, keys: &[&str]) -> Result<String, String> {
+    let cells: Vec<&str> = line.split_whitespace().collect();
+    if cells.len() != keys.len() {
+        return Err(format!(
+            "“{}” has {} entries; a line has {}.",
+            line.trim(),
+            cells.len(),
+            keys.len()
+        ));
+    }
+    let pairs: Result<Vec<String>, String> = keys
+        .iter()
+        .zip(cells)
+        .map(|(key, cell)| {
+            let json = if *key == "acting" {
+                quoted(cell)
+            } else {
+                decimal::read_positive(cell)?
+            };
+            Ok(format!("{}:{json}", quoted(key)))
+        })
+        .collect();
+    Ok(format!("{{{}}}", pairs?.join(",")))
+}
+
+fn rows_as_typed(json: &str, keys: &[&str]) -> String {
+    let rows: Vec<BTreeMap<String, Box<RawValue>>> = serde_json::from_str(json).unwrap_or_default();
+    let cell = |row: &BTreeMap<String, Box<RawValue>>, key: &str| {
+        row.get(key)
+            .map_or("", |v| v.get())
+            .trim_matches('"')
+            .to_owned()
+    };
+    let lines: Vec<String> = rows
+        .iter()
+        .map(|r| {
+            keys.iter()
+                .map(|k| cell(r, k))
+                .collect::<Vec<_>>()
+                .join(" ")
+        })
+        .collect();
+    lines.join("\n")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn typed(pairs: &[(&str, &str)]) -> Typed {
+        Typed::new(
+            pairs
+                .iter()
+                .map(|(k, v)| ((*k).to_owned(), (*v).to_owned()))
+                .collect(),
+        )
+    }
+
+    #[test]
+    fn figures_stay_as_typed_and_what_is_unknown_is_not_there() {
+        let mut faults = Faults::default();
+        let form = typed(&[
+            ("working_pressure_bar", "4,0"),
+            ("water_space.horizontal.bore_mm", "102"),
+            ("water_space.horizontal.length_mm", "210"),
+            ("water_space.horizontal.tubes", "44 46 1"),
+        ]);
+        let json = read("boiler", &form, &mut faults);
+        assert_eq!(faults.list(), []);
+        assert_eq!(
+            json,
+            r#"{"water_space":{"horizontal":{"bore_mm":102,"length_mm":210,"tubes":[{"od_mm":44,"centre_mm":46,"count":1}]}},"working_pressure_bar":4.0}"#
+        );
+        assert_eq!(
+            rows_as_typed(
+                r#"[{"od_mm":44,"centre_mm":46,"count":1}]"#,
+                &["od_mm", "centre_mm", "count"]
+            ),
+            "44 46 1"
+        );
+    }
+
+    #[test]
+    fn every_fault_stands_beside_its_box() {
+        let mut faults = Faults::default();
+        let form = typed(&[
+            ("working_pressure_bar", "4 bar"),
+            ("water_space.horizontal.tubes", "44 46"),
+            ("hydraulic_pass.on", "soon"),
+        ]);
+        read("boiler", &form, &mut faults);
+        for at in [
+            "working_pressure_bar",
+            "water_space.horizontal.tubes",
+            "hydraulic_pass.on",
+        ] {
+            assert!(!faults.of(at).is_empty(), "{at}");
+        }
+    }
+
+    #[test]
+    fn the_trial_files_own_rules_are_told_beside_the_box() {
+        let mut faults = Faults::default();
+        read(
+            "engine",
+            &typed(&[("engine.cylinders", "20 22 4 sideways")]),
+            &mut faults,
+        );
+        assert!(!faults.of("engine.cylinders").is_empty(), "{faults:?}");
+    }
+}
