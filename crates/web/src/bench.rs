@@ -40,7 +40,7 @@ struct Bench {
     owner: String,
     is_example: bool,
     now: String,
-    running: Vec<crate::running::RunningLine>,
+    running: Vec<crate::running::RunningNow>,
     stops: Vec<crate::running::StopLine>,
     no_steam: Vec<BarLine>,
     groups: Vec<Group>,

@@ -6,7 +6,7 @@ use axum::response::Html;
 use records::change::{self, Change};
 use records::defects::{self, Defect};
 use records::jobs::{self, Job};
-use records::log::{self, Trial};
+use records::log;
 use records::parts::{self, Part};
 use records::publish;
 use records::shares;
@@ -20,6 +20,7 @@ use crate::filters;
 use crate::jobs::line::JobLine;
 use crate::layout::Layout;
 use crate::problem::{Problem, page};
+use crate::trials::strips;
 
 #[derive(Template)]
 #[template(path = "jobs/show.html")]

@@ -166,7 +166,13 @@ pub(super) const GROUPS: &[(&str, &[Field])] = &[
     (
         "The water test that allows steam",
         &[
-            field("plant.hydraulic_pass.on", "Water test passed on", "", "", Kind::Date),
+            field(
+                "plant.hydraulic_pass.on",
+                "Water test passed on",
+                "",
+                "",
+                Kind::Date,
+            ),
             field(
                 "plant.hydraulic_pass.pressure_bar",
                 "Water test, at",
@@ -195,7 +201,7 @@ pub(super) const GROUPS: &[(&str, &[Field])] = &[
         ],
     ),
     (
-        "Instruments, as they are today",
+        "Instruments, copied from the last trial: see that they are so today",
         &[
             field(
                 "instruments.pressure.id",

@@ -251,7 +251,9 @@ impl Logbook {
 
 /// The first letters of a name's words.
 fn initials(name: &str) -> String {
-    name.split_whitespace().filter_map(|word| word.chars().next()).collect()
+    name.split_whitespace()
+        .filter_map(|word| word.chars().next())
+        .collect()
 }
 
 /// Was this reason one of the answers to the hold point, and not a reason for skipping it?

@@ -92,7 +92,11 @@ pub(super) fn rank(rule: &str) -> u8 {
 
 /// Is this flag about the water or the look at it?
 pub(super) fn is_about_water(rule: &str) -> bool {
-    rule.starts_with("water-") || matches!(rule, "glass-suspect" | "glasses-disagree" | "feed-not-gaining" | "reading-overdue")
+    rule.starts_with("water-")
+        || matches!(
+            rule,
+            "glass-suspect" | "glasses-disagree" | "feed-not-gaining" | "reading-overdue"
+        )
 }
 
 /// Which lane of the chart a flag is drawn in.

@@ -125,9 +125,11 @@ fn facts(head: &Tree, under: &str) -> Vec<(&'static str, String)> {
 /// A choice as the words it was chosen by.
 fn shown_value(field: &fields::Field, typed: &str) -> String {
     match field.kind {
-        fields::Kind::Choice(all) if !typed.is_empty() => {
-            all.iter().find(|(word, _)| *word == typed).map_or(typed, |(_, words)| words).to_owned()
-        }
+        fields::Kind::Choice(all) if !typed.is_empty() => all
+            .iter()
+            .find(|(word, _)| *word == typed)
+            .map_or(typed, |(_, words)| words)
+            .to_owned(),
         _ => typed.to_owned(),
     }
 }

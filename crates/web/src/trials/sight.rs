@@ -223,9 +223,14 @@ fn takes_the_screen(trial: &Judged, rule: &str) -> bool {
 
 /// What a flag says to do; with the water out of sight nothing but that stop may speak of feeding.
 fn todo(trial: &Judged, flag: &Flag) -> String {
-    let speaks_of_feed = flag.todo.to_lowercase().replace("do not feed", "").contains("feed");
+    let speaks_of_feed = flag
+        .todo
+        .to_lowercase()
+        .replace("do not feed", "")
+        .contains("feed");
     if out_of_sight(trial) && flag.rule.name() != "water-out-of-sight" && speaks_of_feed {
-        return "Fire out. Do not feed: the water is out of sight. Do what that stop says.".to_owned();
+        return "Fire out. Do not feed: the water is out of sight. Do what that stop says."
+            .to_owned();
     }
     flag.todo.clone()
 }
@@ -241,7 +246,11 @@ fn steps(trial: &Judged, todo: &str) -> Vec<String> {
             rest = after;
         }
     }
-    for sentence in rest.split_inclusive(". ").map(str::trim).filter(|s| !s.is_empty()) {
+    for sentence in rest
+        .split_inclusive(". ")
+        .map(str::trim)
+        .filter(|s| !s.is_empty())
+    {
         match steps.last_mut() {
             // What must not be done stands together on one line.
             Some(last) if last.starts_with("Do not") && sentence.starts_with("Do not") => {

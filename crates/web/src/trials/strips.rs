@@ -2,11 +2,14 @@
 
 use papers::Svg;
 use records::Store;
-use records::log::Trial;
+use records::log::{self, Trial};
 
 use super::load::{Judged, address};
 use super::sight;
 use crate::problem::Problem;
+
+/// How far back standing stops are looked for.
+const RECENT: i64 = 60;
 
 /// One line of a table of trials.
 #[derive(Clone, Debug)]
@@ -15,8 +18,6 @@ pub(crate) struct TrialLine {
     pub address: String,
     /// `26-014/3`.
     pub label: String,
-    /// Number within the job.
-    pub serial: i64,
     /// The plant.
     pub plant: String,
     /// `steam`, `feed pump` …
@@ -33,8 +34,6 @@ pub(crate) struct TrialLine {
     pub outcome: String,
     /// The strip.
     pub strip: Svg,
-    /// How many stops stand.
-    pub stops: usize,
 }
 
 /// The lines of these trials, each judged; withdrawn ones are left out.
@@ -48,12 +47,6 @@ pub(crate) async fn lines(store: &Store, trials: Vec<Trial>) -> Result<Vec<Trial
 
 fn line(trial: &Judged) -> TrialLine {
     let row = &trial.row;
-    let stops = trial
-        .judged
-        .flags
-        .iter()
-        .filter(|f| f.stands() && f.severity == calc::trial::Severity::Stop)
-        .count();
     let outcome = match row.state.as_str() {
         "closed" => row.verdict.clone().unwrap_or_default(),
         "running" => "running".to_owned(),
@@ -62,7 +55,6 @@ fn line(trial: &Judged) -> TrialLine {
     TrialLine {
         address: address(row.id),
         label: row.label(),
-        serial: row.serial,
         plant: row.plant.clone(),
         kind: row.kind.replace('-', " "),
         when: row.started_at.unwrap_or(row.made_at).full(),
@@ -71,7 +63,6 @@ fn line(trial: &Judged) -> TrialLine {
         state: row.state.clone(),
         outcome,
         strip: papers::strip::trial(&sight::plot(trial)),
-        stops,
     }
 }
 
@@ -118,15 +109,17 @@ pub(crate) struct RunningNow {
     pub chart: Svg,
     /// The runway at the least: a figure, or words.
     pub runway: String,
-    /// Unit of the figure.
+    /// Unit of the figure; empty for words.
     pub runway_unit: &'static str,
-    /// What the next look is: label and figure, where one is due.
-    pub next: Option<(String, String)>,
+    /// What the next look is: label and figure; empty when none is due.
+    pub next_label: &'static str,
+    /// The figure of the next look.
+    pub next: String,
     /// Is that look late?
     pub late: bool,
-    /// Stops that stand.
+    /// Stops that stand, in words.
     pub stops: Vec<String>,
-    /// Cautions that stand.
+    /// Cautions that stand, in words.
     pub cautions: Vec<String>,
     /// The page of the chart alone.
     pub watch: String,
@@ -135,31 +128,71 @@ pub(crate) struct RunningNow {
 /// Every trial that is running, for the bench.
 pub(crate) async fn running(store: &Store) -> Result<Vec<RunningNow>, Problem> {
     let mut all = Vec::new();
-    for row in records::log::running(store).await? {
+    for row in log::running(store).await? {
         let trial = Judged::of(store, row).await?;
         let sight = sight::Sight::of(&trial);
         let standing = |mark: &str| {
-            sight
-                .flags
-                .iter()
-                .filter(|f| f.stands && f.mark == mark)
-                .map(|f| f.about.clone())
-                .collect()
+            let mine = sight.flags.iter().filter(|f| f.stands && f.mark == mark);
+            mine.map(|f| f.about.clone()).collect()
         };
         all.push(RunningNow {
             line: line(&trial),
             runway: sight.runway.clone(),
             runway_unit: sight.runway_unit,
             late: sight.next.as_ref().is_some_and(|n| n.late),
+            next_label: sight.next.as_ref().map_or("", |n| n.label),
             next: sight
                 .next
                 .as_ref()
-                .map(|n| (n.label.to_owned(), n.figure.clone())),
+                .map_or_else(String::new, |n| n.figure.clone()),
             stops: standing("stop"),
             cautions: standing("caution"),
             watch: format!("{}/watch", trial.address()),
             chart: sight.chart,
         });
+    }
+    Ok(all)
+}
+
+/// A stop that stands.
+pub(crate) struct StopLine {
+    /// The trial's address.
+    pub address: String,
+    /// `26-014/3`.
+    pub label: String,
+    /// Name of the plant.
+    pub plant: String,
+    /// What the flag says.
+    pub says: String,
+    /// What to do.
+    pub todo: String,
+}
+
+/// Every stop that stands in a running trial, and every one that stood when the last trial of a plant was sealed.
+pub(crate) async fn standing_stops(store: &Store) -> Result<Vec<StopLine>, Problem> {
+    let mut seen_plants = Vec::new();
+    let mut all = Vec::new();
+    for row in log::open_or_recent(store, RECENT).await? {
+        // The newest first: an older sealed record of the same plant has been overtaken.
+        let overtaken = seen_plants.contains(&row.plant);
+        if row.state == "prepared" || (row.state == "closed" && overtaken) {
+            continue;
+        }
+        seen_plants.push(row.plant.clone());
+        let trial = Judged::of(store, row).await?;
+        for flag in sight::Sight::of(&trial)
+            .flags
+            .into_iter()
+            .filter(|f| f.stands && f.mark == "stop")
+        {
+            all.push(StopLine {
+                address: trial.address(),
+                label: trial.row.label(),
+                plant: trial.row.plant.clone(),
+                says: flag.says,
+                todo: flag.todo,
+            });
+        }
     }
     Ok(all)
 }
