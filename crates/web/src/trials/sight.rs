@@ -184,7 +184,7 @@ fn flags(trial: &Judged) -> Vec<FlagShown> {
 fn shown(trial: &Judged, flag: &Flag) -> FlagShown {
     let rule = flag.rule.name();
     let shout = orders::shout(rule);
-    let todo = todo(trial, flag);
+    let todo = todo_of(rule, &flag.todo, out_of_sight(trial));
     FlagShown {
         rule,
         raised_at_s: flag.raised_at_s.to_string(),
@@ -222,17 +222,16 @@ fn takes_the_screen(trial: &Judged, rule: &str) -> bool {
 }
 
 /// What a flag says to do; with the water out of sight nothing but that stop may speak of feeding.
-fn todo(trial: &Judged, flag: &Flag) -> String {
-    let speaks_of_feed = flag
-        .todo
+fn todo_of(rule: &str, todo: &str, out_of_sight: bool) -> String {
+    let speaks_of_feed = todo
         .to_lowercase()
         .replace("do not feed", "")
         .contains("feed");
-    if out_of_sight(trial) && flag.rule.name() != "water-out-of-sight" && speaks_of_feed {
+    if out_of_sight && rule != "water-out-of-sight" && speaks_of_feed {
         return "Fire out. Do not feed: the water is out of sight. Do what that stop says."
             .to_owned();
     }
-    flag.todo.clone()
+    todo.to_owned()
 }
 
 /// What to do, one movement a step: *fire out* becomes the movements of this plant's fuel.
@@ -360,6 +359,20 @@ mod tests {
         assert_eq!(clock_span(192.9), "3:12");
         assert_eq!(clock_span(3792.0), "1:03:12");
         assert_eq!(clock_span(-4.0), "0:00");
+    }
+
+    #[test]
+    fn an_order_to_feed_given_before_is_taken_back_once_the_water_is_out_of_sight() {
+        let given =
+            "Feed now and watch it rise. No rise at the next look, or no feed: put the fire out.";
+        assert_eq!(todo_of("water-falling", given, false), given);
+        let now = todo_of("water-falling", given, true);
+        assert!(
+            now.contains("Do not feed") && !now.contains("Feed now"),
+            "{now}"
+        );
+        let air = "Everybody out to fresh air first.";
+        assert_eq!(todo_of("carbon-monoxide", air, true), air);
     }
 
     #[test]
