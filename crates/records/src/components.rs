@@ -99,6 +99,14 @@ pub async fn of_plant(store: &Store, plant: PlantId) -> Result<Vec<Component>, E
         .await?)
 }
 
+/// The same within a transaction.
+pub(crate) async fn of_plant_in(w: &mut Write, plant: PlantId) -> Result<Vec<Component>, Error> {
+    Ok(sqlx::query_as(OF_PLANT)
+        .bind(plant)
+        .fetch_all(w.conn())
+        .await?)
+}
+
 /// The particulars of the components that stand, laid together as one `plant` of a trial file, numbers as typed.
 ///
 /// # Errors

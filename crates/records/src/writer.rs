@@ -59,6 +59,11 @@ impl Write {
     pub(crate) fn set_now(&mut self, now: Stamp) {
         self.now = now;
     }
+
+    /// Writes under another name.
+    pub(crate) fn set_by(&mut self, by: &str) {
+        by.clone_into(&mut self.by);
+    }
 }
 
 /// Whether what is entered is being kept.

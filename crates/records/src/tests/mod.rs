@@ -1,7 +1,9 @@
 //! The store as a whole: statements, round trips, the log, faults.
 
 mod book;
+mod example;
 mod folder;
+mod rules;
 mod trial_log;
 
 use crate::Store;

@@ -1,0 +1,148 @@
+//! A job as it is stored, and what is derived of it.
+
+use crate::ids::{CustomerId, JobId, PlantId};
+use crate::time::{Day, Stamp};
+
+/// A job with what is derived of it.
+#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
+pub struct Job {
+    /// Its row.
+    pub id: JobId,
+    /// Year of its number.
+    pub year: i64,
+    /// Serial of its number.
+    pub serial: i64,
+    /// The plant.
+    pub plant_id: PlantId,
+    /// Name of the plant.
+    pub plant: String,
+    /// Mark on the boiler.
+    pub boiler_mark: String,
+    /// The customer.
+    pub customer_id: CustomerId,
+    /// Name of the customer.
+    pub customer: String,
+    /// The customer's own words.
+    pub words: String,
+    /// Condition on arrival.
+    pub condition: String,
+    /// What came with it.
+    pub contents: String,
+    /// The day it came in.
+    pub came_in_on: Day,
+    /// The day it was promised for.
+    pub promised_on: Option<Day>,
+    /// Where it was put by hand.
+    #[sqlx(rename = "stands")]
+    pub put: String,
+    /// Since when.
+    pub stands_since: Stamp,
+    /// Waits for me since.
+    pub me_since: Option<Stamp>,
+    /// Waits for the inspector since.
+    pub inspector_since: Option<Stamp>,
+    /// Waits for the customer's word since: the oldest variation that was asked and has no answer.
+    pub word_since: Option<Stamp>,
+    /// Waits for parts since: the oldest part on order.
+    pub parts_since: Option<Stamp>,
+    /// A trial is running since.
+    pub trial_since: Option<Stamp>,
+    /// What I said I would do next.
+    pub next_time: String,
+    /// The job this is a return of.
+    pub return_of: Option<JobId>,
+    /// Estimate.
+    pub estimate_pence: Option<i64>,
+    /// Paid so far.
+    pub paid_pence: i64,
+    /// Agreed variations together.
+    pub agreed_pence: i64,
+    /// Minutes at the bench so far.
+    pub minutes: i64,
+    /// How many no-steam bars stand.
+    pub no_steam: i64,
+    /// How many no-handover bars stand.
+    pub no_handover: i64,
+    /// How many watch bars stand.
+    pub watch: i64,
+    /// A private note.
+    pub private_note: String,
+    /// When it was booked in.
+    pub made_at: Stamp,
+    /// When withdrawn.
+    pub withdrawn_at: Option<Stamp>,
+}
+
+/// What a job waits for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum WaitsFor {
+    /// Something I have to do.
+    Me,
+    /// The customer's word.
+    CustomersWord,
+    /// Parts.
+    Parts,
+    /// The inspector.
+    Inspector,
+}
+
+impl WaitsFor {
+    /// In the order of the bench: where I can act comes first.
+    pub const ALL: [Self; 4] = [Self::Me, Self::CustomersWord, Self::Parts, Self::Inspector];
+
+    /// Its words.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Me => "me",
+            Self::CustomersWord => "customer's word",
+            Self::Parts => "parts",
+            Self::Inspector => "inspector",
+        }
+    }
+}
+
+impl Job {
+    /// Its number, `26-014`.
+    #[must_use]
+    pub fn number(&self) -> String {
+        format!("{:02}-{:03}", self.year % 100, self.serial)
+    }
+
+    /// Where it stands: *under trial* while a trial is running, otherwise where it was put.
+    #[must_use]
+    pub fn stands(&self) -> &str {
+        if self.trial_since.is_some() {
+            "under trial"
+        } else {
+            &self.put
+        }
+    }
+
+    /// Whether it is still in the workshop.
+    #[must_use]
+    pub fn is_open(&self) -> bool {
+        !self.put.starts_with("gone home")
+    }
+
+    /// Everything it waits for, each since when.
+    #[must_use]
+    pub fn waits(&self) -> Vec<(WaitsFor, Stamp)> {
+        [
+            (WaitsFor::Me, self.me_since),
+            (WaitsFor::CustomersWord, self.word_since),
+            (WaitsFor::Parts, self.parts_since),
+            (WaitsFor::Inspector, self.inspector_since),
+        ]
+        .into_iter()
+        .filter_map(|(what, since)| since.map(|s| (what, s)))
+        .collect()
+    }
+
+    /// Estimate and agreed variations, less what is paid; `None` before there is an estimate or an agreed variation.
+    #[must_use]
+    pub fn owed_pence(&self) -> Option<i64> {
+        (self.estimate_pence.is_some() || self.agreed_pence > 0)
+            .then(|| self.estimate_pence.unwrap_or(0) + self.agreed_pence - self.paid_pence)
+    }
+}

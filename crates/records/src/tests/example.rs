@@ -1,0 +1,96 @@
+//! The example workshop: furnished through the same functions, and its logs hold.
+
+use super::fresh;
+use crate::{defects, example, jobs, log, states};
+
+#[tokio::test]
+async fn the_example_has_jobs_standing_everywhere_and_logs_that_hold() {
+    let (_folder, store) = fresh().await;
+    store
+        .write("Ada", |w| {
+            Box::pin(async move { example::furnish(w).await })
+        })
+        .await
+        .unwrap();
+    let all = jobs::all(&store).await.unwrap();
+    let mut stands: Vec<&str> = all.iter().map(jobs::Job::stands).collect();
+    stands.sort_unstable();
+    assert_eq!(
+        stands,
+        [
+            "gone home",
+            "in",
+            "on the bench",
+            "on the bench",
+            "opened up",
+            "ready"
+        ]
+    );
+    let waits: Vec<&str> = all
+        .iter()
+        .flat_map(|j| j.waits())
+        .map(|(w, _)| w.words())
+        .collect();
+    for what in ["me", "customer's word", "parts", "inspector"] {
+        assert!(waits.contains(&what), "nothing waits for {what}");
+    }
+    let report = log::verify::verify(&store, None).await.unwrap();
+    assert!(
+        report.faults.is_empty() && report.trials == 4 && report.entries > 80,
+        "{report:?}"
+    );
+    assert!(defects::no_steam(&store).await.unwrap().len() >= 3);
+    assert!(
+        states::standing(&store)
+            .await
+            .unwrap()
+            .iter()
+            .any(|s| s.bar == "no steam")
+    );
+    for trial in log::open_or_recent(&store, 10).await.unwrap() {
+        println!(
+            "{} {} {:?} {:?}",
+            trial.label(),
+            trial.kind,
+            trial.verdict,
+            trial.because
+        );
+        assert_eq!(trial.state, "closed");
+    }
+}
+
+#[tokio::test]
+async fn in_the_example_the_water_falls_with_the_feed_on_and_a_flag_says_so() {
+    let (_folder, store) = fresh().await;
+    store
+        .write("Ada", |w| {
+            Box::pin(async move { example::furnish(w).await })
+        })
+        .await
+        .unwrap();
+    let trials = log::open_or_recent(&store, 10).await.unwrap();
+    let trial = trials
+        .iter()
+        .find(|t| t.question.contains("lagged"))
+        .unwrap();
+    let entries = log::entries(&store, trial.id, 0).await.unwrap();
+    let file =
+        triallog::assemble(&trial.head, entries.iter().map(|e| e.text.as_str()), None).unwrap();
+    let judged = calc::trial::assess(file.trial(), None);
+    for f in &judged.flags {
+        println!(
+            "{} {:?} {} {:?} {}",
+            f.rule.name(),
+            f.severity,
+            f.raised_at_s,
+            f.cleared_at_s,
+            f.says
+        );
+    }
+    assert!(
+        judged
+            .flags
+            .iter()
+            .any(|f| ["feed-not-gaining", "water-falling"].contains(&f.rule.name()))
+    );
+}
