@@ -76,6 +76,34 @@ pub fn saturated(pressure: Absolute) -> Result<Saturation, Unusable> {
     })
 }
 
+/// The pressure at which water of a temperature boils.
+///
+/// # Formula
+/// IAPWS-IF97 region 4.
+///
+/// | symbol | is | unit | accepted |
+/// |---|---|---|---|
+/// | `temperature` | of water and steam | °C | 0.01 to 212 (20 bar absolute) |
+///
+/// # Errors
+/// [`Unusable::OutOfRange`] outside that range.
+///
+/// # Source
+/// IAPWS R7-97(2012), through the `seuif97` crate.
+///
+/// # Example
+/// ```
+/// use calc::quantity::Temperature;
+/// let inside = calc::steam::boiling_pressure(Temperature::from_celsius(151.94))?;
+/// assert!((inside.bar() - 5.013).abs() < 0.002);
+/// # Ok::<(), calc::Unusable>(())
+/// ```
+pub fn boiling_pressure(temperature: Temperature) -> Result<Absolute, Unusable> {
+    let degrees = within("temperature_c", temperature.degrees(), 0.01, 212.0)?;
+    let megapascals = within("steam table", seuif97::tx2p(degrees, 0.0), 1e-4, 2.1)?;
+    Ok(Absolute::from_bar(megapascals * 10.0))
+}
+
 /// Density of water that is not boiling, kg/m³.
 ///
 /// # Formula

@@ -41,7 +41,7 @@ use mass::{Densities, Heat, Scale, densities};
 use prior::Draw;
 
 /// Chance of the low mark having been reached that is taken as credible.
-pub(in crate::trial) const CREDIBLE: f64 = 0.30;
+pub(in crate::trial) const CREDIBLE: f64 = 0.20;
 /// As likely as not.
 const LIKELY: f64 = 0.50;
 /// A reading that was more likely than this a misread asks for a second look.
