@@ -1,5 +1,7 @@
 //! Every rule of a steam trial, from a written log: when it is raised, when it clears.
 
+#![allow(clippy::unwrap_used)]
+
 use calc::trial::{Assessment, Outcome, Severity};
 use triallog::TrialFile;
 

@@ -97,7 +97,7 @@ impl Ledger {
                 self.flags[at].cleared_by_correction = by_correction && !graver;
             }
             if let Some(flag) =
-                upheld.filter(|u| !mine.is_some_and(|at| self.flags[at].severity == u.severity))
+                upheld.filter(|u| mine.is_none_or(|at| self.flags[at].severity != u.severity))
             {
                 self.flags.push(Flag {
                     raised_at_s: t_s,

@@ -54,7 +54,7 @@ fn find(known: &[&Entry], target: &Target) -> Option<usize> {
             Target::Id(id) => known.iter().position(|e| e.id.as_ref() == Some(id))?,
             Target::Time(t) => {
                 let plain = |e: &&Entry| !matches!(e.what, What::Correction { .. });
-                known.iter().position(|e| e.t_s == *t && plain(&e))?
+                known.iter().position(|e| e.t_s == *t && plain(e))?
             }
         };
         match &known[at].what {

@@ -177,7 +177,7 @@ fn steam(facts: &Facts, flags: &[Flag], end_s: f64, doubts: &mut Vec<String>) {
     let falling = flags.iter().filter(|f| {
         f.rule == Rule::WaterFalling && f.severity == Severity::Stop && !f.cleared_by_correction
     });
-    if let Some(last) = falling.last() {
+    if let Some(last) = falling.max_by(|a, b| a.raised_at_s.total_cmp(&b.raised_at_s)) {
         let clean = last
             .cleared_at_s
             .is_some_and(|cleared| end_s - cleared >= HELD_S);

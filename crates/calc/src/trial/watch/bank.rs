@@ -329,9 +329,9 @@ fn carry(mode: &mut Mode, hours: f64, rate: Vector) {
     let with: Vector =
         std::array::from_fn(|i| mode.p[i][M] + (0..4).map(|j| step[j] * mode.p[i][j]).sum::<f64>());
     let own = with[M] + (1..4).map(|j| step[j] * with[j]).sum::<f64>();
-    for i in 1..4 {
-        mode.p[i][M] = with[i];
-        mode.p[M][i] = with[i];
+    for (i, covariance) in with.into_iter().enumerate().skip(1) {
+        mode.p[i][M] = covariance;
+        mode.p[M][i] = covariance;
     }
     mode.p[M][M] = own.max(0.0);
 }
