@@ -10,6 +10,7 @@ use crate::prim::{Anchor, Drawing, Prim, Role, Words, at};
 use crate::svg::Svg;
 
 const WIDTH: f64 = 840.0;
+const PRESSURE_HIGH: f64 = 190.0;
 
 /// The lanes of a chart that are there.
 struct Lanes {
@@ -26,9 +27,9 @@ pub fn trial(plot: &TrialPlot) -> Svg {
 /// The chart of a trial as a display list: limits and labels first, pens over them.
 pub fn draw(plot: &TrialPlot) -> Drawing {
     let heights: &[f64] = if plot.co.is_empty() {
-        &[170.0, 120.0]
+        &[PRESSURE_HIGH, 120.0]
     } else {
-        &[170.0, 120.0, 64.0]
+        &[PRESSURE_HIGH, 120.0, 64.0]
     };
     let mut sheet = Sheet::new(
         &format!("{}: chart", plot.title),
@@ -71,7 +72,7 @@ fn open_lanes(sheet: &mut Sheet, plot: &TrialPlot) -> Lanes {
     let limit = plot.stop_bar.or(plot.working_bar).unwrap_or(0.0);
     let pressure = sheet.lane(&LaneWish {
         name: "pressure, bar",
-        height: 170.0,
+        height: PRESSURE_HIGH,
         low: 0.0,
         high: (highest(&plot.pressure) * 1.05).max(limit * 1.08).max(1.0),
         most: 6.0,

@@ -10,7 +10,7 @@ use crate::prim::{Prim, Role, Sign, Words, at};
 pub(super) fn events(sheet: &mut Sheet, plot: &TrialPlot, lane: &LaneArea) {
     let foot = sheet.drawing.height - 20.0;
     // The upper row has less room than the lower one.
-    let rows = [(lane.bottom - 4.0, 18), (lane.bottom - 84.0, 12)];
+    let rows = [(lane.bottom - 4.0, 17), (lane.bottom - 120.0, 9)];
     let mut taken: Vec<(f64, f64)> = Vec::new();
     for (t, words) in &plot.events {
         let x = sheet.time.place(*t);

@@ -30,15 +30,17 @@ struct Record {
     head: Head,
     workshop: String,
     customer: String,
+    plant: String,
+    kind: String,
     mark: String,
     outcome: String,
     because: Vec<String>,
     answer: String,
     begun: String,
     closed: String,
-    facts: Vec<(&'static str, String)>,
-    instruments: Vec<(&'static str, String)>,
-    limits: Vec<(&'static str, String)>,
+    facts: Vec<(String, String)>,
+    instruments: Vec<(String, String)>,
+    limits: Vec<(String, String)>,
     checks: Vec<(String, String)>,
     figures: Vec<FigureShown>,
     lines: Vec<Line>,
@@ -80,6 +82,8 @@ async fn page_of(desk: &Desk, trial: &Judged) -> Result<Html<String>, Problem> {
         head: Head::of(desk, trial).await?,
         workshop,
         customer: job.customer.clone(),
+        plant: row.plant.clone(),
+        kind: row.kind.replace('-', " "),
         mark: job.boiler_mark.clone(),
         outcome: row.verdict.clone().unwrap_or_default(),
         because: row
@@ -110,16 +114,35 @@ async fn page_of(desk: &Desk, trial: &Judged) -> Result<Html<String>, Problem> {
     })
 }
 
-/// The fields of the head that are known, as they were typed, with their units.
-fn facts(head: &Tree, under: &str) -> Vec<(&'static str, String)> {
-    fields::all()
-        .filter(|f| f.path.starts_with(under))
-        .filter_map(|f| {
-            let typed = shown_value(f, &head.typed_at(f.path));
-            (!typed.is_empty())
-                .then(|| (f.label, format!("{typed} {}", f.unit).trim_end().to_owned()))
-        })
-        .collect()
+/// Everything of the head under one key, as it was typed: the fields of the preparing page in its order and words, then
+/// whatever else was copied in, by its key.
+fn facts(head: &Tree, under: &str) -> Vec<(String, String)> {
+    let mut left: Vec<(String, String)> = head
+        .leaves("")
+        .into_iter()
+        .filter(|(path, _)| path.starts_with(under) && path != "plant.name")
+        .collect();
+    let mut facts = Vec::new();
+    for field in fields::all() {
+        if let Some(at) = left.iter().position(|(path, _)| path == field.path) {
+            let (_, typed) = left.remove(at);
+            let value = shown_value(field, &typed);
+            facts.push((
+                field.label.to_owned(),
+                format!("{value} {}", field.unit).trim_end().to_owned(),
+            ));
+        }
+    }
+    let words = |path: &str| path.trim_start_matches(under).replace(['.', '_'], " ");
+    // A list of the file, such as the cylinders, is written as words and figures in its own order.
+    let plain = |typed: &str| {
+        typed
+            .replace(['[', ']', '{', '}', '"'], "")
+            .replace('_', " ")
+            .replace(':', "")
+    };
+    facts.extend(left.iter().map(|(path, typed)| (words(path), plain(typed))));
+    facts
 }
 
 /// A choice as the words it was chosen by.

@@ -102,6 +102,26 @@ impl Tree {
         serde_json::from_str::<String>(json).unwrap_or_else(|_| json.to_owned())
     }
 
+    /// Everything that is no object, each with its dotted path below `under`.
+    pub(super) fn leaves(&self, under: &str) -> Vec<(String, String)> {
+        let Self::Object(map) = self else {
+            return Vec::new();
+        };
+        let mut all = Vec::new();
+        for (key, tree) in map {
+            let path = if under.is_empty() {
+                key.clone()
+            } else {
+                format!("{under}.{key}")
+            };
+            match tree {
+                Self::Text(_) => all.push((path, tree.typed_at(""))),
+                Self::Object(_) => all.extend(tree.leaves(&path)),
+            }
+        }
+        all
+    }
+
     /// Everything together as JSON text; objects with nothing in them are left out.
     pub(crate) fn text(&self) -> String {
         match self {
