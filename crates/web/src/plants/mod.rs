@@ -1,5 +1,6 @@
 //! Plants: the list, one plant's sheet with its components and jobs.
 
+mod asked;
 mod components;
 mod particulars;
 
