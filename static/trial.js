@@ -40,6 +40,7 @@ async function refresh() {
   } catch {
     return;
   }
+  const stopped = document.querySelector(".stop-screen") !== null;
   const fresh = new DOMParser().parseFromString(text, "text/html");
   for (const part of document.querySelectorAll("[data-live]")) {
     const newer = fresh.querySelector(`[data-live="${part.dataset.live}"]`);
@@ -47,6 +48,8 @@ async function refresh() {
       part.replaceWith(document.adoptNode(newer));
     }
   }
+  // A new stop takes the screen, wherever the hand had scrolled to.
+  if (!stopped && document.querySelector(".stop-screen")) scrollTo(0, 0);
   const stamp = fresh.getElementById("clock");
   if (stamp) offset = Number(stamp.dataset.now) - Date.now();
   paint();

@@ -1,5 +1,9 @@
 //! Pages, black box over HTTP.
 
+mod customer;
+mod folder;
+mod gate;
+mod jobs;
 mod trials_flags;
 mod trials_hand;
 mod trials_taken;

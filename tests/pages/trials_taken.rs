@@ -272,3 +272,86 @@ async fn a_script_is_acknowledged_with_what_is_stored() {
         .is(422)
         .shows("32 hex digits");
 }
+
+#[tokio::test]
+async fn a_correction_names_its_entry_by_its_id_so_that_it_can_never_come_to_mean_two() {
+    let hand = Hand::at_work().await;
+    hand.enter(&[("what", "reading"), ("pressure_bar", "2.3")])
+        .await
+        .is(303);
+    for target in ["0", "\"a7\"", "\"b1\"", "\"a2\""] {
+        let sent = format!(
+            r#"{{"key":"{}","entry":{{"corrects":{target},"reading":{{"pressure_bar":3.2}},"note":"misread"}}}}"#,
+            records::fresh_key()
+        );
+        hand.script(&sent).await.is(422).shows("name one by its id");
+    }
+    assert_eq!(hand.entries().await, 1);
+    hand.get("/trials/1/readings").await.is(200);
+}
+
+#[tokio::test]
+async fn a_withdrawn_trial_can_be_put_back_and_a_fact_puts_it_back_by_itself() {
+    let hand = Hand::at_work().await;
+    hand.post("/trials/1/withdraw", &[]).await.is(303);
+    hand.get("/trials/1").await.shows("This trial is withdrawn");
+    hand.post("/trials/1/withdraw", &[("back", "yes")])
+        .await
+        .is(303);
+    hand.get("/trials/1").await.hides("This trial is withdrawn");
+    hand.post("/trials/1/withdraw", &[]).await.is(303);
+    hand.enter(&[("what", "event"), ("event", "fire-lit")])
+        .await
+        .is(303);
+    hand.get("/").await.shows("Under trial now");
+    hand.post("/trials/1/withdraw", &[]).await.is(409);
+}
+
+#[tokio::test]
+async fn the_trial_as_a_file_is_read_and_judged_as_the_page_judges_it() {
+    let hand = Hand::at_work().await;
+    hand.light().await;
+    hand.enter(&[
+        ("what", "reading"),
+        ("pressure_bar", "3.20"),
+        ("level_seen", "below"),
+    ])
+    .await
+    .is(303);
+    let file = hand.get("/trials/1/file").await;
+    let read = triallog::TrialFile::read(&file.body).expect("a trial file");
+    let judged = calc::trial::assess(read.trial(), None);
+    assert!(
+        judged
+            .flags
+            .iter()
+            .any(|f| f.rule.name() == "water-out-of-sight" && f.stands())
+    );
+    file.shows("\"pressure_bar\": 3.20");
+}
+
+#[tokio::test]
+async fn water_added_wants_its_amount_as_a_figure_and_keeps_what_was_typed() {
+    let hand = Hand::at_work().await;
+    hand.light().await;
+    let wrong = hand
+        .enter(&[
+            ("what", "event"),
+            ("event", "water-added"),
+            ("amount_ml", "1,500,0"),
+            ("to", "boiler"),
+        ])
+        .await;
+    wrong.is(422).shows(r#"value="1,500,0""#);
+    hand.enter(&[
+        ("what", "event"),
+        ("event", "water-added"),
+        ("amount_ml", "150"),
+        ("to", "boiler"),
+    ])
+    .await
+    .is(303);
+    hand.get("/trials/1")
+        .await
+        .shows("water added, 150 ml to the boiler");
+}

@@ -49,6 +49,7 @@ struct Before {
     next: Vec<HoldLine>,
     signed: usize,
     total: usize,
+    withdrawn: bool,
     bars: Vec<String>,
     cautions: Vec<&'static str>,
     typed_value: String,
@@ -65,11 +66,8 @@ impl Before {
 
 /// Is it still before the fire, with hold points that are neither signed nor skipped?
 pub(super) fn is_before(trial: &Judged) -> bool {
-    !trial.begun()
-        && trial
-            .hold_points()
-            .iter()
-            .any(|h| matches!(trial.log.held(h), Held::Open | Held::SeenBad(_)))
+    let open = |h: &String| matches!(trial.log.held(h), Held::Open | Held::SeenBad(_));
+    trial.row.withdrawn_at.is_some() || (!trial.begun() && trial.hold_points().iter().any(open))
 }
 
 /// The list before the fire: what was done, what is asked now, what comes next.
@@ -116,6 +114,7 @@ pub(super) async fn page_of(
         head: Head::of(desk, trial).await?,
         signed,
         total: names.len(),
+        withdrawn: trial.row.withdrawn_at.is_some(),
         done,
         now,
         next,

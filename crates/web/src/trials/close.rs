@@ -238,17 +238,11 @@ async fn seal_in(
             key: format!("{}-{n}", key.get(..32).unwrap_or(key)),
             content: fields.clone().into_bytes(),
         };
-        let (earlier, coming) = (
-            texts.clone(),
-            Coming::Form(Draft {
-                fields,
-                signs: None,
-            }),
-        );
-        let stored = log::append_in(w, &sent, move |place: &Place| {
-            place_in(place, coming, &earlier)
-        })
-        .await?;
+        let coming = Coming::Form(Draft {
+            fields,
+            signs: None,
+        });
+        let stored = log::append_in(w, &sent, move |place: &Place| place_in(place, coming)).await?;
         texts.push(stored.text);
     }
     let row = log::find(store, id).await?;

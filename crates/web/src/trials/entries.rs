@@ -173,32 +173,49 @@ pub(super) async fn append(desk: &Desk, sent: Sent, coming: Coming) -> Result<St
     desk.store()
         .write(&by, move |w| {
             Box::pin(async move {
+                if log::find(&store, sent.trial).await?.withdrawn_at.is_some() {
+                    // A fact for a withdrawn trial puts it back: what happens is never out of sight.
+                    log::withdraw(w, sent.trial, false).await?;
+                }
                 if let Some(name) = coming.signs() {
                     signing::may_sign(&store, sent.trial, name).await?;
                 }
-                let before = log::entries(&store, sent.trial, 0).await?;
-                let texts: Vec<String> = before.into_iter().map(|e| e.text).collect();
-                log::append_in(w, &sent, move |place| place_in(place, coming, &texts)).await
+                log::append_in(w, &sent, move |place| place_in(place, coming)).await
             })
         })
         .await
 }
 
-/// Makes the entry's canonical text, and sees that the whole trial can be read with it.
-pub(super) fn place_in(place: &Place, coming: Coming, before: &[String]) -> Result<Made, Error> {
-    let unusable = |faults: &triallog::Faults| {
-        Error::Unusable(faults.to_string().lines().map(str::to_owned).collect())
+/// Makes the entry's canonical text, and sees that the trial can still be read with it: against its plant and
+/// instruments, and that what it puts right is there.
+pub(super) fn place_in(place: &Place, coming: Coming) -> Result<Made, Error> {
+    let unusable = |faults: triallog::Faults| {
+        Error::Unusable(faults.iter().map(ToString::to_string).collect())
     };
-    let entry = triallog::read_entry(&coming.text(place)).map_err(|f| unusable(&f))?;
+    let entry = triallog::read_entry(&coming.text(place)).map_err(unusable)?;
+    let head = triallog::read_head(&place.trial.head).map_err(unusable)?;
+    head.check(&entry).map_err(unusable)?;
     let text = entry.canonical().to_owned();
-    let all = before.iter().map(String::as_str).chain([text.as_str()]);
-    triallog::assemble(&place.trial.head, all, None).map_err(|f| unusable(&f))?;
-    let t_s = Tree::read(&text)
-        .map(|t| t.typed_at("t_s"))
-        .unwrap_or_default()
-        .parse()
-        .unwrap_or(0.0);
-    Ok(Made { text, t_s })
+    let target = Tree::read(&text)
+        .map_err(|e| Error::Damaged(e.to_string()))?
+        .at("corrects")
+        .map(str::to_owned);
+    if let Some(target) = target {
+        // Ids are given in the order of the log; a time could come to name two entries later.
+        let earlier = target
+            .trim_matches('"')
+            .strip_prefix('a')
+            .and_then(|n| n.parse::<i64>().ok());
+        if !earlier.is_some_and(|n| (1..place.seq).contains(&n)) {
+            return Err(Error::Unusable(vec![format!(
+                "corrects: {target} is no entry of this trial; name one by its id, such as \"a1\""
+            )]));
+        }
+    }
+    Ok(Made {
+        text,
+        t_s: entry.t_s(),
+    })
 }
 
 async fn from_script(desk: &Desk, id: TrialId, request: Request) -> Result<Response, Problem> {

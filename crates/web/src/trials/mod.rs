@@ -56,6 +56,7 @@ pub(crate) fn routes() -> Router<Desk> {
         .route("/trials/{id}/defects", post(defect::make))
         .route("/trials/{id}/close", get(close::ask).post(close::seal))
         .route("/trials/{id}/record", get(record::show))
+        .route("/trials/{id}/file", get(record::file))
         .route("/trials/{id}/withdraw", post(prepare::withdraw))
 }
 

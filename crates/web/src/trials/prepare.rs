@@ -309,18 +309,19 @@ fn json_of(field: &Field, typed: &str) -> Result<Option<String>, String> {
     }
 }
 
-/// Takes a trial back that was prepared and never begun.
+/// Takes a trial back that was prepared and never begun, or puts it back.
 pub(super) async fn withdraw(
     State(desk): State<Desk>,
     Path(id): Path<i64>,
     posted: Posted<Typed>,
 ) -> Result<Response, Problem> {
     let id = TrialId::new(id);
+    let withdrawn = posted.form.get("back") != "yes";
     let to = desk
         .once(&posted, move |w| {
             Box::pin(async move {
-                log::withdraw(w, id, true).await?;
-                Ok("/trials".to_owned())
+                log::withdraw(w, id, withdrawn).await?;
+                Ok(super::address(id))
             })
         })
         .await?;

@@ -2,6 +2,7 @@
 
 use askama::Template;
 use axum::extract::{Path, State};
+use axum::http::header;
 use axum::response::{Html, IntoResponse, Response};
 use records::{TrialId, fresh_key, jobs, workshop};
 
@@ -67,6 +68,27 @@ pub(super) async fn show(
         return Ok(see(&trial.address()));
     }
     Ok(page_of(&desk, &trial).await?.into_response())
+}
+
+/// The trial as one file, as `gaugeglass assess` reads it: sealed or as it stands.
+pub(super) async fn file(
+    State(desk): State<Desk>,
+    Path(id): Path<i64>,
+) -> Result<Response, Problem> {
+    let trial = Judged::load(desk.store(), TrialId::new(id)).await?;
+    let name = format!(
+        "attachment; filename=\"trial-{}.json\"",
+        trial.row.label().replace('/', "-")
+    );
+    let kind = "application/json; charset=utf-8".to_owned();
+    Ok((
+        [
+            (header::CONTENT_TYPE, kind),
+            (header::CONTENT_DISPOSITION, name),
+        ],
+        trial.file.canonical(),
+    )
+        .into_response())
 }
 
 async fn page_of(desk: &Desk, trial: &Judged) -> Result<Html<String>, Problem> {

@@ -84,6 +84,8 @@ struct Run {
     faults: Faults,
     note: String,
     page: &'static str,
+    /// What was typed into an event's own boxes, where that was refused.
+    event: Typed,
     cautions: Vec<&'static str>,
 }
 
@@ -236,9 +238,18 @@ async fn run(
         folded_open: folded.iter().any(|b| !b.value.is_empty()),
         open,
         folded,
-        note: form.get("note").to_owned(),
+        note: if own {
+            form.get("note").to_owned()
+        } else {
+            String::new()
+        },
         faults,
         page: from,
+        event: if form.get("what") == "event" {
+            form.clone()
+        } else {
+            Typed::default()
+        },
         cautions: fitting(trial),
     };
     Ok(page(&run)?.into_response())

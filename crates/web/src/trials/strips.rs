@@ -36,10 +36,10 @@ pub(crate) struct TrialLine {
     pub strip: Svg,
 }
 
-/// The lines of these trials, each judged; withdrawn ones are left out.
+/// The lines of these trials, each judged; withdrawn ones say so.
 pub(crate) async fn lines(store: &Store, trials: Vec<Trial>) -> Result<Vec<TrialLine>, Problem> {
     let mut lines = Vec::new();
-    for row in trials.into_iter().filter(|t| t.withdrawn_at.is_none()) {
+    for row in trials {
         lines.push(line(&Judged::of(store, row).await?));
     }
     Ok(lines)
@@ -60,7 +60,11 @@ fn line(trial: &Judged) -> TrialLine {
         when: row.started_at.unwrap_or(row.made_at).full(),
         question: row.question.clone(),
         under: under(trial),
-        state: row.state.clone(),
+        state: if row.withdrawn_at.is_some() {
+            "withdrawn".to_owned()
+        } else {
+            row.state.clone()
+        },
         outcome,
         strip: papers::strip::trial(&sight::plot(trial)),
     }
