@@ -113,7 +113,9 @@ async fn scripts_are_told_in_json_and_too_much_is_refused() {
     let page = app
         .send(Request::new("GET", "/jobs/26-999").header("Accept", "application/json"))
         .await;
-    page.is(404);
+    page.is(404)
+        .shows("\"title\":\"Not in the book\"")
+        .lacks("<");
     let long = "x".repeat(300_000);
     app.post("/customers", &[("name", &long)])
         .await

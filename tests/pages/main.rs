@@ -4,6 +4,7 @@ mod customer;
 mod folder;
 mod gate;
 mod jobs;
+mod program;
 mod trials_flags;
 mod trials_hand;
 mod trials_taken;

@@ -34,7 +34,6 @@ pub use gate::Hosts;
 const LARGEST_FORM: usize = 256 * 1024;
 
 /// Everything this server answers, for hosts on the list alone.
-#[must_use]
 pub fn site(store: records::Store, hosts: Hosts) -> Router {
     let desk = Desk::new(store.clone());
     let workshop = Router::new()
