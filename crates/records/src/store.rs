@@ -11,7 +11,7 @@ use crate::error::Error;
 use crate::writer::{Saving, Work, Write, Writer};
 use crate::{backup, connect, form_key};
 
-static MIGRATOR: Migrator = sqlx::migrate!("../../migrations");
+pub(crate) static MIGRATOR: Migrator = sqlx::migrate!("../../migrations");
 const FILE: &str = "gaugeglass.sqlite";
 const LOCK: &str = "gaugeglass.lock";
 const NEWEST: &str = "select coalesce(max(version), 0) from _sqlx_migrations";

@@ -171,7 +171,7 @@ async fn parts_of_the_plant(w: &mut Write, plant: crate::PlantId) -> Result<Comp
         plant,
         "feed-pump",
         "crosshead feed pump",
-        r#"{"feed_pump":{"drive":"hand","bore_mm":6,"stroke_mm":22,"acting":"single"}}"#,
+        r#"{"feed_pump":{"drive":"crosshead","bore_mm":6,"stroke_mm":22,"acting":"single"}}"#,
     )
     .await?;
     tell::component(

@@ -127,3 +127,93 @@ async fn a_fault_latches_until_a_fresh_connection_has_kept_a_row() {
     assert_eq!(store.saving(), Saving::Yes);
     set(&store, "Elsewhere").await.unwrap();
 }
+
+#[tokio::test]
+async fn a_full_disk_loses_nothing_acknowledged_and_says_so() {
+    let (_folder, store) = fresh().await;
+    set(&store, "Curlew Yard").await.unwrap();
+    // The connection may take no more pages: what SQLite then says is what a full disk makes it say.
+    store
+        .write("Ada", |w| {
+            Box::pin(async move {
+                let pages: i64 = sqlx::query_scalar("pragma page_count")
+                    .fetch_one(w.conn())
+                    .await?;
+                assert!(pages < 200, "{pages}");
+                sqlx::query("pragma max_page_count = 200")
+                    .execute(w.conn())
+                    .await?;
+                Ok(())
+            })
+        })
+        .await
+        .unwrap();
+    let mut acknowledged = 0;
+    let refused = loop {
+        let new = crate::customers::NewCustomer {
+            name: "T. Penrow".into(),
+            note: "x".repeat(3000),
+            ..Default::default()
+        };
+        match store
+            .write("Ada", move |w| {
+                Box::pin(async move { crate::customers::make(w, &new).await })
+            })
+            .await
+        {
+            Ok(_) => acknowledged += 1,
+            Err(error) => break error,
+        }
+        assert!(acknowledged < 1000, "it never filled up");
+    };
+    assert!(
+        matches!(&refused, Error::NotSaving(why) if why == "the disk is full"),
+        "{refused:?}"
+    );
+    assert!(matches!(store.saving(), Saving::No { .. }));
+    assert_eq!(
+        crate::customers::list(&store).await.unwrap().len(),
+        acknowledged
+    );
+    tokio::time::sleep(std::time::Duration::from_millis(1100)).await;
+    store.try_saving().await.unwrap();
+    set(&store, "Elsewhere").await.unwrap();
+    assert_eq!(
+        crate::customers::list(&store).await.unwrap().len(),
+        acknowledged
+    );
+}
+
+#[tokio::test]
+async fn older_data_is_backed_up_before_it_is_brought_up_to_date() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = file_of(folder.path());
+    let all: Vec<_> = crate::store::MIGRATOR.iter().cloned().collect();
+    let older = sqlx::migrate::Migrator {
+        migrations: all[..1].to_vec().into(),
+        ..sqlx::migrate::Migrator::DEFAULT
+    };
+    let mut conn = crate::connect::writer(&file).await.unwrap();
+    older.run(&mut conn).await.unwrap();
+    sqlx::query("insert into workshop (id, name, owner, made_at) values (1, 'Before', 'Ada', 0)")
+        .execute(&mut conn)
+        .await
+        .unwrap();
+    sqlx::Connection::close(conn).await.unwrap();
+    let store = Store::open(folder.path()).await.unwrap();
+    assert_eq!(
+        workshop::find(&store).await.unwrap().unwrap().name,
+        "Before"
+    );
+    let kept = backup::newest(&folder.path().join("backups")).expect("a backup of the older data");
+    let mut conn = crate::connect::looker(&kept).await.unwrap();
+    let name: String = sqlx::query_scalar("select name from workshop")
+        .fetch_one(&mut conn)
+        .await
+        .unwrap();
+    let newest: i64 = sqlx::query_scalar("select max(version) from _sqlx_migrations")
+        .fetch_one(&mut conn)
+        .await
+        .unwrap();
+    assert_eq!((name.as_str(), newest), ("Before", 1));
+}

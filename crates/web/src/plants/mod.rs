@@ -40,6 +40,7 @@ struct PlantList {
 
 /// A component as one line, its particulars in words.
 struct ComponentLine {
+    kind: String,
     component: Component,
     inner: bool,
     known: Vec<(String, String)>,
@@ -80,6 +81,7 @@ async fn show(State(desk): State<Desk>, Path(id): Path<i64>) -> Result<Html<Stri
     let components = components
         .into_iter()
         .map(|c| ComponentLine {
+            kind: particulars::kind_words(&c.kind),
             inner: c.parent_id.is_some(),
             known: particulars::in_words(&c),
             component: c,
