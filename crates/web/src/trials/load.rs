@@ -6,6 +6,7 @@ use records::{Error, Stamp, Store, TrialId};
 use triallog::TrialFile;
 
 use super::logbook::{Logbook, moment};
+use super::tree::{Tree, quoted};
 
 /// A trial with its log, judged as it stands now, or as it was sealed.
 pub(crate) struct Judged {
@@ -32,7 +33,7 @@ impl Judged {
         let ends = ended_at(&seconds, &entries);
         let ended = row.closed_at.map(|_| ends.as_str());
         let texts = entries.iter().map(|e| e.text.as_str());
-        let file = triallog::assemble(&row.head, texts, ended)
+        let file = triallog::assemble(&head_of(&row), texts, ended)
             .map_err(|faults| Error::Damaged(format!("the log of {}: {faults}", row.label())))?;
         let now_s: f64 = seconds.parse().unwrap_or(0.0);
         let until = row.closed_at.is_none().then_some(now_s);
@@ -71,6 +72,18 @@ impl Judged {
     /// Its address.
     pub(super) fn address(&self) -> String {
         address(self.row.id)
+    }
+}
+
+/// What a trial was prepared with, timed by its own start: it may have been prepared days before it began, and whether a
+/// gauge was in date is asked of the day it was read.
+pub(super) fn head_of(row: &Trial) -> String {
+    match (row.started_at, Tree::read(&row.head)) {
+        (Some(started), Ok(mut head)) => {
+            head.put("started_at", quoted(&started.rfc3339()));
+            head.text()
+        }
+        _ => row.head.clone(),
     }
 }
 

@@ -26,6 +26,8 @@ pub(super) struct Line {
     pub(super) by: String,
     pub(super) initials: String,
     pub(super) is_reading: bool,
+    /// Late, estimated, from paper …: what is to be known about how it came.
+    pub(super) marks: String,
     pub(super) withdrawn: bool,
     pub(super) can_be_put_right: bool,
 }
@@ -140,6 +142,7 @@ impl Logbook {
             && tree.at("corrects").is_none();
         let mut line = Line {
             at: self.clock(tree),
+            marks: marks(tree),
             initials: initials(&tree.typed_at("by")),
             by: tree.typed_at("by"),
             words: words(tree),
@@ -247,6 +250,21 @@ impl Logbook {
             .map(|(_, tree)| (tree.typed_at("by"), self.clock(tree)))
             .collect()
     }
+}
+
+/// The marks of an entry in words, and by whose clock it is timed where that is not the server's.
+fn marks(tree: &Tree) -> String {
+    let mut all = tree
+        .typed_at("marks")
+        .replace(['[', ']', '"'], "")
+        .replace('-', " ")
+        .replace(',', ", ");
+    let clock = tree.typed_at("clock");
+    if matches!(clock.as_str(), "device" | "paper") {
+        let lead = if all.is_empty() { "" } else { ", " };
+        all.push_str(&format!("{lead}timed by {clock}"));
+    }
+    all
 }
 
 /// The first letters of a name's words.

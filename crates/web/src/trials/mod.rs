@@ -10,6 +10,7 @@ mod entries;
 mod entry_form;
 mod events;
 mod fields;
+mod figures;
 mod holds;
 mod load;
 mod logbook;

@@ -16,14 +16,6 @@ use crate::desk::Desk;
 use crate::layout::Layout;
 use crate::problem::{Problem, page, see};
 
-/// A figure with its uncertainty, as it is printed.
-struct FigureShown {
-    name: String,
-    value: String,
-    plus_minus: String,
-    unit: &'static str,
-}
-
 #[derive(Template)]
 #[template(path = "trials/record.html")]
 struct Record {
@@ -43,7 +35,6 @@ struct Record {
     instruments: Vec<(String, String)>,
     limits: Vec<(String, String)>,
     checks: Vec<(String, String)>,
-    figures: Vec<FigureShown>,
     lines: Vec<Line>,
     signed: Vec<(String, String)>,
     sight: Sight,
@@ -126,7 +117,6 @@ async fn page_of(desk: &Desk, trial: &Judged) -> Result<Html<String>, Problem> {
             .iter()
             .map(|h| (holds::short(h), held(trial, h)))
             .collect(),
-        figures: figures(trial),
         lines: sight.lines.iter().rev().cloned().collect(),
         signed: trial.log.signed("close"),
         seal: row.sealed_hash.clone().unwrap_or_default(),
@@ -188,24 +178,4 @@ fn held(trial: &Judged, name: &str) -> String {
         Held::Skipped { reason, at } => format!("skipped {at}, because: {reason}"),
         Held::Overridden { reason, at } => format!("gone on against it {at}, because: {reason}"),
     }
-}
-
-fn figures(trial: &Judged) -> Vec<FigureShown> {
-    let places = |unit: &str| match unit {
-        "s" | "ppm" | "%" | "W" => 0,
-        _ => 2,
-    };
-    trial
-        .judged
-        .figures
-        .iter()
-        .map(|f| FigureShown {
-            name: f.name.replace('-', " "),
-            value: calc::show::fixed(f.value, places(f.unit)),
-            plus_minus: f.plus_minus.map_or_else(String::new, |u| {
-                format!("±{}", calc::show::fixed(u, places(f.unit)))
-            }),
-            unit: f.unit,
-        })
-        .collect()
 }

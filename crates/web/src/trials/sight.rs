@@ -4,6 +4,7 @@ use calc::trial::{Flag, Now, Severity, Water, remedy};
 use papers::Svg;
 use records::{Error, Store, defects};
 
+use super::figures::{self, FigureShown};
 use super::load::Judged;
 use super::logbook::Line;
 use super::{draw, events, orders};
@@ -58,6 +59,7 @@ pub(super) struct Sight {
     pub(super) other_stops: Vec<String>,
     pub(super) bands: Vec<FlagShown>,
     pub(super) flags: Vec<FlagShown>,
+    pub(super) figures: Vec<FigureShown>,
     pub(super) lines: Vec<Line>,
     pub(super) keys: [events::Key; 3],
     pub(super) read_back: Option<String>,
@@ -121,6 +123,7 @@ impl Sight {
                 .collect(),
             stop,
             flags,
+            figures: figures::shown(trial),
             lines: trial.log.lines(),
             keys: first_keys(trial, now),
             read_back: trial.log.read_back(),
