@@ -247,8 +247,12 @@ async fn seal_in(
     }
     let row = log::find(store, id).await?;
     let ended = super::load::ended_at(&row.seconds_at(w.now()), &before);
-    let file = triallog::assemble(&row.head, texts.iter().map(String::as_str), Some(&ended))
-        .map_err(|f| Error::Damaged(f.to_string()))?;
+    let file = triallog::assemble(
+        &super::load::head_of(&row),
+        texts.iter().map(String::as_str),
+        Some(&ended),
+    )
+    .map_err(|f| Error::Damaged(f.to_string()))?;
     let judged = assess(file.trial(), None);
     if judged.now.hot || judged.now.fire_lit {
         return Err(Error::Refused(
