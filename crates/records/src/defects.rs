@@ -25,7 +25,10 @@ const MAKE: &str = "insert into defect (job_id, serial, component_id, what, bar,
 const CHANGE: &str =
     "update defect set component_id = ?2, what = ?3, bar = ?4, to_do = ?5 where id = ?1";
 const SETTLE: &str = "update defect set state = ?2, deferred_to = ?3, deferred_why = ?4, cleared_by_sitting = ?5, cleared_by_part = ?6,
-    cleared_by_trial = ?7, cleared_at = ?8 where id = ?1";
+    cleared_by_trial = ?7, cleared_at = ?8 where id = ?1
+    and (?5 is null or exists (select 1 from sitting s where s.id = ?5 and s.job_id = defect.job_id))
+    and (?6 is null or exists (select 1 from part p where p.id = ?6 and p.job_id = defect.job_id))
+    and (?7 is null or exists (select 1 from trial t where t.id = ?7 and t.job_id = defect.job_id))";
 #[cfg(test)]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("defects::FIND", FIND),
@@ -287,7 +290,7 @@ pub async fn settle(w: &mut Write, id: DefectId, settled: &Settled) -> Result<()
             "cleared"
         }
     };
-    sqlx::query(SETTLE)
+    let done = sqlx::query(SETTLE)
         .bind(id)
         .bind(state)
         .bind(to)
@@ -298,5 +301,10 @@ pub async fn settle(w: &mut Write, id: DefectId, settled: &Settled) -> Result<()
         .bind(at)
         .execute(w.conn())
         .await?;
+    if done.rows_affected() == 0 {
+        return Err(Error::Refused(
+            "what cleared a defect belongs to the same job".to_owned(),
+        ));
+    }
     before.changed(w).await
 }

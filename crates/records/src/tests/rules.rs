@@ -3,9 +3,10 @@
 use super::book::{bare, book};
 use super::fresh;
 use crate::customers::NewCustomer;
-use crate::defects::{NewDefect, Origin};
+use crate::defects::{NewDefect, Origin, Settled};
 use crate::jobs::NewJob;
 use crate::publish::Choices;
+use crate::sittings::{self, NewSitting};
 use crate::{
     Day, Error, JobId, Stamp, customers, defects, jobs, publish, shares, states, workshop,
 };
@@ -145,4 +146,36 @@ async fn the_customers_page_holds_only_what_was_chosen() {
         shares::open(&store, &token).await,
         Err(Error::Missing(_))
     ));
+}
+
+#[tokio::test]
+async fn a_defect_is_cleared_only_by_something_of_its_own_job() {
+    let (_folder, store) = fresh().await;
+    let (one, other) = (
+        book(&store, bare()).await.unwrap(),
+        book(&store, bare()).await.unwrap(),
+    );
+    let settled = store
+        .write("Ada", move |w| {
+            Box::pin(async move {
+                let new = NewDefect {
+                    component_id: None,
+                    what: "weeps".into(),
+                    bar: "watch".into(),
+                    to_do: String::new(),
+                    origin: Origin::Examination,
+                };
+                let defect = defects::make(w, one, &new).await?;
+                let elsewhere = NewSitting {
+                    on_day: Day::read("2026-11-05").unwrap(),
+                    minutes: 5,
+                    done: "x".into(),
+                    next_time: String::new(),
+                };
+                let elsewhere = sittings::make(w, other, &elsewhere).await?;
+                defects::settle(w, defect, &Settled::BySitting(elsewhere)).await
+            })
+        })
+        .await;
+    assert!(matches!(settled, Err(Error::Refused(_))), "{settled:?}");
 }

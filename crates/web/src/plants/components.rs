@@ -72,7 +72,7 @@ async fn form_page(
     let asked = particulars::fields(kind, form);
     if !asked.is_empty() {
         fields.push(Field::new("head", "particulars", "Particulars", "").hint(
-            "what is not known stays empty: it widens what can be said, and is never guessed",
+            "what is not known stays empty: it makes the answers less sure, and is never guessed",
         ));
     }
     fields.extend(asked);

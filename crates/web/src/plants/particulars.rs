@@ -43,7 +43,7 @@ pub(super) fn in_words(component: &Component) -> Vec<(String, String)> {
                     .iter()
                     .find(|(v, _)| *v == typed)
                     .map_or(typed, |(_, words)| (*words).to_owned()),
-                Ask::Rows(_) => typed.replace('\n', "; "),
+                Ask::Rows(keys) => rows_in_words(&typed, keys),
                 Ask::Number | Ask::Day => typed,
             };
             (
@@ -170,6 +170,27 @@ fn row(line: &str, keys: &[&str]) -> Result<String, String> {
     Ok(format!("{{{}}}", pairs?.join(",")))
 }
 
+/// Typed rows with the unit of every figure: `12 mm × 13; 14 mm × 2`.
+fn rows_in_words(typed: &str, keys: &[&str]) -> String {
+    let cell = |(key, cell): (&&str, &str)| match *key {
+        "count" => format!("× {cell}"),
+        "ml" => format!("{cell} ml"),
+        "acting" => format!("{cell}-acting"),
+        _ => format!("{cell} mm"),
+    };
+    let lines: Vec<String> = typed
+        .lines()
+        .map(|l| {
+            keys.iter()
+                .zip(l.split_whitespace())
+                .map(cell)
+                .collect::<Vec<_>>()
+                .join(" ")
+        })
+        .collect();
+    lines.join("; ")
+}
+
 fn rows_as_typed(json: &str, keys: &[&str]) -> String {
     let rows: Vec<BTreeMap<String, Box<RawValue>>> = serde_json::from_str(json).unwrap_or_default();
     let cell = |row: &BTreeMap<String, Box<RawValue>>, key: &str| {
@@ -224,6 +245,22 @@ mod tests {
                 &["od_mm", "centre_mm", "count"]
             ),
             "44 46 1"
+        );
+    }
+
+    #[test]
+    fn every_figure_of_a_row_is_shown_with_its_unit() {
+        assert_eq!(
+            rows_in_words("12 13\n14 2", &["od_mm", "count"]),
+            "12 mm × 13; 14 mm × 2"
+        );
+        assert_eq!(rows_in_words("10 742", &["level_mm", "ml"]), "10 mm 742 ml");
+        assert_eq!(
+            rows_in_words(
+                "20 22 4 double",
+                &["bore_mm", "stroke_mm", "rod_mm", "acting"]
+            ),
+            "20 mm 22 mm 4 mm double-acting"
         );
     }
 
