@@ -26,16 +26,21 @@ export async function serve(folder) {
     });
     child.on('exit', (code) => failed(new Error(`the program ended with ${code}: ${out}`)));
   });
+  let ended;
   return {
     address,
     folder: own,
-    async stop() {
-      const ended = new Promise((done) => child.on('exit', done));
-      child.kill('SIGTERM');
-      const code = await ended;
-      if (!folder) await rm(own, { recursive: true, force: true });
-      return code;
+    /** Asks it to stop and answers its exit status. */
+    stop() {
+      ended ??= new Promise((done) => {
+        child.removeAllListeners('exit');
+        child.on('exit', done);
+        child.kill('SIGTERM');
+      });
+      return ended;
     },
+    /** Throws the data folder away. */
+    forget: () => rm(own, { recursive: true, force: true }),
   };
 }
 
@@ -47,6 +52,7 @@ export async function browse() {
     faults,
     async page({ width = 1280, height = 844, javaScriptEnabled = true, ...more } = {}) {
       const context = await browser.newContext({ viewport: { width, height }, javaScriptEnabled, ...more });
+      context.setDefaultTimeout(10_000);
       const page = await context.newPage();
       page.on('console', (said) => {
         const expected = /status of (409|422|404)/.test(said.text());

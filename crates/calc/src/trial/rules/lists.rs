@@ -89,15 +89,21 @@ pub(super) fn check_missed(view: &View) -> Option<Finding> {
     if !checks.missed().is_empty() {
         let says = format!(
             "Not done before fire or pressure: {}.",
-            checks.missed().join(", ")
+            plain(checks.missed())
         );
         return Some(Finding::new(Severity::Stop, says, remedy::CHECK_MISSED));
     }
     (!checks.late().is_empty()).then(|| {
         let says = format!(
             "Done only after fire or pressure had come: {}.",
-            checks.late().join(", ")
+            plain(checks.late())
         );
         Finding::new(Severity::Note, says, remedy::CHECK_LATE)
     })
+}
+
+/// Names of hold points as words.
+fn plain(names: &[String]) -> String {
+    let words: Vec<String> = names.iter().map(|name| name.replace('-', " ")).collect();
+    words.join(", ")
 }
