@@ -78,13 +78,17 @@ pub(super) fn valve_silent(out_of_sight: bool) -> &'static str {
      for it."
 }
 
-pub(super) fn leak(at: LeakAt) -> &'static str {
+pub(super) fn leak(at: LeakAt, hot: bool) -> &'static str {
     match at {
         LeakAt::Gas => "No flame, no switch. Shut the tank. Back off and let it clear.",
+        LeakAt::Seam | LeakAt::Shell if !hot => {
+            "Stand clear of it. Let the pressure down by the valve made for it, have it examined."
+        }
         LeakAt::Seam | LeakAt::Shell => {
             "Fire out. Stand clear of it. Let the pressure go by itself, have it examined."
         }
-        _ => "Keep hands and face away. If it grows: fire out.",
+        _ if hot => "Keep hands and face away. If it grows: fire out.",
+        _ => "Keep hands and face away. Let the pressure down before it is touched.",
     }
 }
 

@@ -81,7 +81,11 @@ pub(super) fn leak_seen(view: &View) -> Option<Finding> {
         Severity::Caution
     };
     let says = format!("Leak seen: {}.", places.join(", "));
-    Some(Finding::new(severity, says, remedy::leak(*worst)))
+    Some(Finding::new(
+        severity,
+        says,
+        remedy::leak(*worst, view.facts.hot()),
+    ))
 }
 
 pub(super) fn check_missed(view: &View) -> Option<Finding> {
