@@ -47,6 +47,10 @@ create trigger entry_is_never_altered before update on entry
 begin select raise(abort, 'an entry is never altered'); end;
 create trigger entry_is_never_deleted before delete on entry
 begin select raise(abort, 'an entry is never deleted'); end;
+create trigger entry_is_never_replaced before insert on entry
+when exists (select 1 from entry e where e.id = new.id or e.key = new.key
+    or (e.trial_id = new.trial_id and e.seq = new.seq))
+begin select raise(abort, 'an entry is never replaced'); end;
 create trigger entry_needs_an_open_trial before insert on entry
 when (select state from trial where id = new.trial_id) = 'closed'
 begin select raise(abort, 'a sealed record takes no more entries'); end;
