@@ -193,7 +193,6 @@ async fn a_sealed_record_takes_no_more_and_cannot_be_altered() {
     for sql in [
         "update entry set t_s = 9",
         "delete from entry",
-        "insert or replace into entry select id, trial_id, seq, key, sent_sha256, '{}', t_s, received_at, prev_hash, hash from entry limit 1",
         "update trial set verdict = 'pass'",
         "delete from trial",
         "delete from change",
@@ -201,6 +200,21 @@ async fn a_sealed_record_takes_no_more_and_cannot_be_altered() {
         let error = sqlx::query(sql).execute(&mut conn).await.expect_err(sql);
         assert!(error.to_string().contains("never"), "{sql}: {error}");
     }
+}
+
+#[tokio::test]
+async fn an_entry_of_an_open_trial_cannot_be_replaced() {
+    let (folder, store) = fresh().await;
+    let trial = prepared(&store).await;
+    send(&store, trial, 1, "30").await.unwrap();
+    store.close().await;
+    let mut conn = crate::connect::copier(&crate::file_of(folder.path()))
+        .await
+        .unwrap();
+    let sql = "insert or replace into entry select id, trial_id, seq, key, sent_sha256, '{}', t_s, \
+               received_at, prev_hash, hash from entry";
+    let error = sqlx::query(sql).execute(&mut conn).await.expect_err(sql);
+    assert!(error.to_string().contains("never replaced"), "{error}");
 }
 
 #[tokio::test]
