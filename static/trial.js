@@ -3,6 +3,8 @@
 
 const EVERY_MS = 15_000;
 const clock = document.getElementById("clock");
+// A page that answers a refused form stands at another address than the page it shows.
+const address = clock?.dataset.from ?? location.pathname;
 let offset = Number(clock?.dataset.now ?? Date.now()) - Date.now();
 
 function span(ms) {
@@ -33,9 +35,9 @@ function busy(part) {
 async function refresh() {
   let text;
   try {
-    const answer = await fetch(location.pathname, { headers: { accept: "text/html" }, cache: "no-store" });
+    const answer = await fetch(address, { headers: { accept: "text/html" }, cache: "no-store" });
     if (!answer.ok) return;
-    if (answer.redirected && !answer.url.endsWith(location.pathname)) return;
+    if (answer.redirected && !answer.url.endsWith(address)) return;
     text = await answer.text();
   } catch {
     return;

@@ -49,6 +49,11 @@ pub(super) async fn enter(
         Err(Error::Unusable(faults)) => {
             run::refused(&desk, id, &posted.form, beside(&faults)).await
         }
+        Err(error @ (Error::NotSaving(_) | Error::Busy))
+            if matches!(posted.form.get("what"), "reading" | "event") =>
+        {
+            run::not_kept(&desk, &trial, &posted, error).await
+        }
         Err(error) => Err(error.into()),
     }
 }

@@ -2,17 +2,17 @@
 
 use askama::Template;
 use axum::extract::{Path, State};
-use axum::response::{Html, IntoResponse, Response};
-use records::{TrialId, fresh_key};
+use axum::response::{IntoResponse, Response};
+use records::{Error, TrialId, fresh_key};
 
 use super::entry_form::{OPEN, READINGS};
 use super::load::Judged;
 use super::sight::Sight;
-use super::typed::Typed;
+use super::typed::{Typed, one};
 use super::{before, cautions, events, right};
 use crate::assets;
 use crate::desk::Desk;
-use crate::form::Faults;
+use crate::form::{Faults, Posted};
 use crate::layout::Layout;
 use crate::problem::{Problem, page, see};
 
@@ -84,6 +84,8 @@ struct Run {
     faults: Faults,
     note: String,
     page: &'static str,
+    /// The key of the reading form.
+    entry_key: String,
     /// What was typed into an event's own boxes, where that was refused.
     event: Typed,
     cautions: Vec<&'static str>,
@@ -135,7 +137,15 @@ pub(super) async fn show(
     if before::is_before(&trial) {
         return before::page_of(&desk, &trial, &Typed::default(), Faults::default()).await;
     }
-    run(&desk, &trial, &Typed::default(), Faults::default(), "").await
+    run(
+        &desk,
+        &trial,
+        &Typed::default(),
+        Faults::default(),
+        "",
+        &fresh_key(),
+    )
+    .await
 }
 
 /// The reading page, whatever the hold points say: facts are never refused.
@@ -153,6 +163,7 @@ pub(super) async fn readings(
         &Typed::default(),
         Faults::default(),
         "readings",
+        &fresh_key(),
     )
     .await
 }
@@ -161,19 +172,67 @@ pub(super) async fn readings(
 pub(super) async fn watch(
     State(desk): State<Desk>,
     Path(id): Path<i64>,
-) -> Result<Html<String>, Problem> {
+) -> Result<Response, Problem> {
     let trial = Judged::load(desk.store(), TrialId::new(id)).await?;
+    if trial.row.state == "closed" {
+        return Ok(see(&format!("{}/record", trial.address())));
+    }
     let (layout, head) = (
         layout(&desk, &trial, true).await?,
         Head::of(&desk, &trial).await?,
     );
     let sight = Sight::with_defects(desk.store(), &trial).await?;
-    page(&Watch {
+    let watch = Watch {
         layout,
         head,
         sight,
         cautions: fitting(&trial),
-    })
+    };
+    Ok(page(&watch)?.into_response())
+}
+
+/// A reading that could not be kept: the same page with what was typed, and the same key, for the failed write may yet
+/// turn out to have been kept.
+pub(super) async fn not_kept(
+    desk: &Desk,
+    trial: &Judged,
+    posted: &Posted<Typed>,
+    why: Error,
+) -> Result<Response, Problem> {
+    let status = match why {
+        Error::Busy => axum::http::StatusCode::SERVICE_UNAVAILABLE,
+        _ => axum::http::StatusCode::INSUFFICIENT_STORAGE,
+    };
+    let what_now = if posted.form.get("event") == "fire-out" {
+        let fuel = trial.file.trial().plant.burner.and_then(|b| b.fuel);
+        let steps = calc::trial::remedy::put_the_fire_out(fuel).join(" ");
+        format!(
+            "Put it out all the same: {steps} The time is not recorded; press again when it saves"
+        )
+    } else {
+        "What you typed is still here: press again".to_owned()
+    };
+    let says = format!("not saved: {why}. {what_now}");
+    let mut response = run(
+        desk,
+        trial,
+        &posted.form,
+        one("pressure_bar", says),
+        page_name(&posted.form),
+        &posted.key,
+    )
+    .await?;
+    *response.status_mut() = status;
+    Ok(response)
+}
+
+/// Which page a form came from.
+fn page_name(form: &Typed) -> &'static str {
+    if form.get("page") == "readings" {
+        "readings"
+    } else {
+        ""
+    }
 }
 
 /// The page that a refused form came from, with everything that was typed.
@@ -187,20 +246,7 @@ pub(super) async fn refused(
     let mut response = match form.get("what") {
         "check" => before::page_of(desk, &trial, form, faults).await?,
         "correction" => right::page_of(desk, &trial, form.get("corrects"), form, faults).await?,
-        _ => {
-            run(
-                desk,
-                &trial,
-                form,
-                faults,
-                if form.get("page") == "readings" {
-                    "readings"
-                } else {
-                    ""
-                },
-            )
-            .await?
-        }
+        _ => run(desk, &trial, form, faults, page_name(form), &fresh_key()).await?,
     };
     *response.status_mut() = axum::http::StatusCode::UNPROCESSABLE_ENTITY;
     Ok(response)
@@ -212,6 +258,7 @@ async fn run(
     form: &Typed,
     faults: Faults,
     from: &'static str,
+    key: &str,
 ) -> Result<Response, Problem> {
     let own = form.get("what") == "reading";
     let boxes = |range: &[(&'static str, &'static str, &'static str, bool)]| -> Vec<ReadingBox> {
@@ -245,6 +292,7 @@ async fn run(
         },
         faults,
         page: from,
+        entry_key: key.to_owned(),
         event: if form.get("what") == "event" {
             form.clone()
         } else {
