@@ -1,0 +1,40 @@
+//! Every rule of a steam trial, from a written log: when it is raised, when it clears.
+
+#![allow(clippy::unwrap_used)]
+
+mod arrival;
+mod fire_and_pressure;
+mod water;
+
+use calc::trial::{Assessment, Severity};
+use triallog::TrialFile;
+
+const PLANT: &str = r#""working_pressure_bar": 4,
+  "glass": {"bottom_mm": 60, "visible_mm": 40, "low_mark_mm": 8, "high_mark_mm": 32},
+  "water_space": {"horizontal": {"bore_mm": 100, "length_mm": 200}}"#;
+const INSTRUMENTS: &str = r#""pressure": {"full_scale_bar": 6, "accuracy_class": 1,
+  "resolution_bar": 0.1, "calibration_due": "2099-01-01"}, "level": {"resolution_mm": 1}"#;
+
+/// A trial of the usual plant with more said of it, and its log.
+pub(crate) fn judged_with(plant: &str, more: &str, entries: &[&str]) -> Assessment {
+    let text = format!(
+        r#"{{"format": "gaugeglass-trial/1", "kind": "steam", "plant": {{{PLANT}{plant}}},
+            "instruments": {{{INSTRUMENTS}}}{more}, "entries": [{}]}}"#,
+        entries.join(",\n")
+    );
+    let file = TrialFile::read(&text).unwrap_or_else(|faults| panic!("{faults}\n{text}"));
+    calc::trial::assess(file.trial(), None)
+}
+
+pub(crate) fn judged(entries: &[&str]) -> Assessment {
+    judged_with("", "", entries)
+}
+
+/// Severity, raised and cleared of every flag of one rule, in order.
+pub(crate) fn flags(judged: &Assessment, rule: &str) -> Vec<(Severity, f64, Option<f64>)> {
+    let of = judged.flags.iter().filter(|f| f.rule.name() == rule);
+    of.map(|f| (f.severity, f.raised_at_s, f.cleared_at_s))
+        .collect()
+}
+
+pub(crate) const LIT: &str = r#"{"t_s": 0, "event": "fire-lit"}"#;
