@@ -12,6 +12,7 @@ fn event(t_s: f64, name: EventName) -> Entry {
         name,
         amount_ml: None,
         to_boiler: false,
+        growth_pct: None,
         leak_at: LeakAt::Unsaid,
     };
     entry(t_s, What::Event(event))

@@ -3,8 +3,8 @@
 use crate::tree::Tree;
 use calc::level::{Firebox, LyingTube, StandingTube, WaterSpace};
 use calc::trial::{
-    Burner, Cylinder, Day, Drive, Fuel, Glass, HydraulicPass, Instrument, Instruments, Kind,
-    Limits, Plant, SafetyValve, Supply, Trial, WaterSeenBy,
+    Burner, Cylinder, Day, Drive, FeedPump, Fuel, Glass, HydraulicPass, Instrument, Instruments,
+    Kind, Limits, Plant, SafetyValve, Shell, ShellMaterial, Supply, Trial, WaterSeenBy,
 };
 
 /// The trial without its log.
@@ -70,6 +70,8 @@ fn plant(p: &Tree) -> Plant {
         name: p.text("name").map(str::to_owned),
         working_pressure_bar: p.number("working_pressure_bar"),
         volume_ml: p.number("volume_ml"),
+        shell_material: p.text("shell_material").map(material),
+        shell: p.get("shell").map(shell).unwrap_or_default(),
         metal_kg: p.number("metal_kg"),
         hydraulic_pass: p.get("hydraulic_pass").map(|h| HydraulicPass {
             on: h.text("on").and_then(day),
@@ -97,6 +99,11 @@ fn plant(p: &Tree) -> Plant {
             .get("past_evaporation_kg_h")
             .and_then(|e| Some((e.number("value")?, e.number("plus_minus")))),
         feed_drive: p.get("feed_pump").and_then(|f| f.text("drive")).map(drive),
+        feed_pump: p.get("feed_pump").map(feed_pump),
+        gas_tank_ml: tank("gas_tank"),
+        lubricator_ml: tank("lubricator"),
+        cutoff_pct: p.get("engine").and_then(|e| e.number("cutoff_pct")),
+        clearance_pct: p.get("engine").and_then(|e| e.number("clearance_pct")),
         feed_tank_ml: tank("feed_tank"),
         cylinders: p
             .get("engine")
@@ -116,6 +123,36 @@ fn cylinder(c: &Tree) -> Cylinder {
     Cylinder {
         bore_mm: c.number("bore_mm"),
         stroke_mm: c.number("stroke_mm"),
+        rod_mm: c.number("rod_mm"),
+        single_acting: c.text("acting") == Some("single"),
+    }
+}
+
+fn material(word: &str) -> ShellMaterial {
+    match word {
+        "steel" => ShellMaterial::Steel,
+        "stainless" => ShellMaterial::Stainless,
+        "brass" => ShellMaterial::Brass,
+        "bronze" => ShellMaterial::Bronze,
+        _ => ShellMaterial::Copper,
+    }
+}
+
+fn shell(s: &Tree) -> Shell {
+    Shell {
+        bore_mm: s.number("bore_mm"),
+        wall_mm: s.number("wall_mm"),
+        compliance_factor: s.number("compliance_factor"),
+    }
+}
+
+fn feed_pump(f: &Tree) -> FeedPump {
+    FeedPump {
+        bore_mm: f.number("bore_mm"),
+        stroke_mm: f.number("stroke_mm"),
+        rod_mm: f.number("rod_mm"),
+        double_acting: f.text("acting") == Some("double"),
+        steam_bore_mm: f.number("steam_bore_mm"),
     }
 }
 
@@ -203,6 +240,8 @@ fn instrument(i: &Tree, resolution: &str) -> Instrument {
         full_scale_bar: i.number("full_scale_bar"),
         accuracy_class: i.number("accuracy_class"),
         resolution: i.number(resolution),
+        accuracy_c: i.number("accuracy_c"),
+        repeatability_c: i.number("repeatability_c"),
         calibrated_on: i.text("calibrated_on").and_then(day),
         calibration_due: i.text("calibration_due").and_then(day),
     }
@@ -216,6 +255,7 @@ fn instruments(i: &Tree) -> Instruments {
         level: get("level", "resolution_mm"),
         temperature: get("temperature", "resolution_c"),
         co: get("co", "resolution_ppm"),
+        stopwatch: get("stopwatch", "resolution_s"),
         scale: get("scale", "resolution_g"),
     }
 }
@@ -224,6 +264,16 @@ fn limits(l: &Tree) -> Limits {
     let usual = Limits::default();
     let or = |key: &str, usual: f64| l.number(key).unwrap_or(usual);
     Limits {
+        first_test: l.text("test") != Some("repeat"),
+        hydraulic_factor_first: or("hydraulic_factor_first", usual.hydraulic_factor_first),
+        hydraulic_factor_repeat: or("hydraulic_factor_repeat", usual.hydraulic_factor_repeat),
+        hydraulic_hold_s: or("hydraulic_hold_s", usual.hydraulic_hold_s),
+        over_target_pct: or("over_target_pct", usual.over_target_pct),
+        allowed_drop_pct: or("allowed_drop_pct", usual.allowed_drop_pct),
+        trapped_air_caution_pct: or("trapped_air_caution_pct", usual.trapped_air_caution_pct),
+        trapped_air_stop_pct: or("trapped_air_stop_pct", usual.trapped_air_stop_pct),
+        air_max_bar: or("air_max_bar", usual.air_max_bar),
+        air_energy_max_j: or("air_energy_max_j", usual.air_energy_max_j),
         pressure_caution_pct: or("pressure_caution_pct", usual.pressure_caution_pct),
         pressure_stop_pct: or("pressure_stop_pct", usual.pressure_stop_pct),
         reading_every_s: or("reading_every_s", usual.reading_every_s),

@@ -62,11 +62,18 @@ pub struct Reading {
     pub cock_bottom: Option<Cock>,
     pub water_c: Option<f64>,
     pub shell_c: Option<f64>,
+    pub ambient_c: Option<f64>,
+    pub tank_c: Option<f64>,
     pub bearing_c: Option<f64>,
+    pub feed_strokes: Option<f64>,
     pub feed_tank_ml: Option<f64>,
+    pub catch_ml: Option<f64>,
+    pub catch_s: Option<f64>,
+    pub pumped_ml: Option<f64>,
     pub co_ppm: Option<f64>,
     pub co2_pct: Option<f64>,
     pub rpm: Option<f64>,
+    pub strokes_per_min: Option<f64>,
     pub gas_g: Option<f64>,
     pub condensate_ml: Option<f64>,
 }
@@ -86,11 +93,18 @@ pub struct Patch {
     pub cock_bottom: Option<Option<Cock>>,
     pub water_c: Option<Option<f64>>,
     pub shell_c: Option<Option<f64>>,
+    pub ambient_c: Option<Option<f64>>,
+    pub tank_c: Option<Option<f64>>,
     pub bearing_c: Option<Option<f64>>,
+    pub feed_strokes: Option<Option<f64>>,
     pub feed_tank_ml: Option<Option<f64>>,
+    pub catch_ml: Option<Option<f64>>,
+    pub catch_s: Option<Option<f64>>,
+    pub pumped_ml: Option<Option<f64>>,
     pub co_ppm: Option<Option<f64>>,
     pub co2_pct: Option<Option<f64>>,
     pub rpm: Option<Option<f64>>,
+    pub strokes_per_min: Option<Option<f64>>,
     pub gas_g: Option<Option<f64>>,
     pub condensate_ml: Option<Option<f64>>,
 }
@@ -114,7 +128,14 @@ impl Patch {
         put(&self.cock_bottom, &mut reading.cock_bottom);
         put(&self.water_c, &mut reading.water_c);
         put(&self.shell_c, &mut reading.shell_c);
+        put(&self.ambient_c, &mut reading.ambient_c);
+        put(&self.tank_c, &mut reading.tank_c);
         put(&self.bearing_c, &mut reading.bearing_c);
+        put(&self.feed_strokes, &mut reading.feed_strokes);
+        put(&self.catch_ml, &mut reading.catch_ml);
+        put(&self.catch_s, &mut reading.catch_s);
+        put(&self.pumped_ml, &mut reading.pumped_ml);
+        put(&self.strokes_per_min, &mut reading.strokes_per_min);
         put(&self.feed_tank_ml, &mut reading.feed_tank_ml);
         put(&self.co_ppm, &mut reading.co_ppm);
         put(&self.co2_pct, &mut reading.co2_pct);
@@ -221,6 +242,8 @@ pub struct Event {
     pub to_boiler: bool,
     /// Where the leak is.
     pub leak_at: LeakAt,
+    /// How much the boiler had grown for good when it was measured after the test, %.
+    pub growth_pct: Option<f64>,
 }
 
 /// A hold point or list item that was gone through.

@@ -30,6 +30,7 @@ const TICK_S: f64 = 15.0;
 /// };
 /// let lit = What::Event(Event {
 ///     name: EventName::FireLit, amount_ml: None, to_boiler: false, leak_at: LeakAt::Unsaid,
+///     growth_pct: None,
 /// });
 /// let empty = What::Reading(Box::new(Reading {
 ///     level_seen: Some(Seen::Below), ..Reading::default()

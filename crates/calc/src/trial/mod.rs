@@ -34,8 +34,8 @@ pub use entry::{
 pub use judge::assess;
 pub use now::{Now, Water};
 pub use plant::{
-    Burner, Cylinder, Day, Drive, Fuel, Glass, HydraulicPass, Instrument, Instruments, Limits,
-    Plant, SafetyValve, WaterSeenBy,
+    Burner, Cylinder, Day, Drive, FeedPump, Fuel, Glass, HydraulicPass, Instrument, Instruments,
+    Limits, Plant, SafetyValve, Shell, ShellMaterial, WaterSeenBy,
 };
 pub use rules::Rule;
 

@@ -75,6 +75,43 @@ impl Drive {
     }
 }
 
+/// What the shell is made of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[allow(missing_docs)]
+pub enum ShellMaterial {
+    Copper,
+    Steel,
+    Stainless,
+    Brass,
+    Bronze,
+}
+
+/// The shell of the boiler.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Shell {
+    /// Inside diameter, mm.
+    pub bore_mm: Option<f64>,
+    /// Plate thickness, mm.
+    pub wall_mm: Option<f64>,
+    /// How much softer than a plain cylinder the whole shell is: 1 for a plain one.
+    pub compliance_factor: Option<f64>,
+}
+
+/// The feed pump.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct FeedPump {
+    /// Bore of the water end, mm.
+    pub bore_mm: Option<f64>,
+    /// Stroke, mm.
+    pub stroke_mm: Option<f64>,
+    /// Rod, mm.
+    pub rod_mm: Option<f64>,
+    /// Does it pump on both strokes?
+    pub double_acting: bool,
+    /// Bore of the steam end, mm.
+    pub steam_bore_mm: Option<f64>,
+}
+
 /// The hydraulic pass that came with the boiler.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct HydraulicPass {
@@ -123,6 +160,10 @@ pub struct Cylinder {
     pub bore_mm: Option<f64>,
     /// Stroke, mm.
     pub stroke_mm: Option<f64>,
+    /// Rod, mm.
+    pub rod_mm: Option<f64>,
+    /// Does steam work on both sides of its piston? Where nobody said, it is taken so.
+    pub single_acting: bool,
 }
 
 /// The gauge glass; heights above its own zero, but for `bottom_mm`.
@@ -147,6 +188,10 @@ pub struct Plant {
     pub working_pressure_bar: Option<f64>,
     /// The whole inside, ml.
     pub volume_ml: Option<f64>,
+    /// What the shell is made of.
+    pub shell_material: Option<ShellMaterial>,
+    /// The shell.
+    pub shell: Shell,
     /// Weight of metal that is heated, kg.
     pub metal_kg: Option<f64>,
     /// The hydraulic pass.
@@ -165,6 +210,16 @@ pub struct Plant {
     pub past_evaporation_kg_h: Option<(f64, Option<f64>)>,
     /// What drives the feed pump.
     pub feed_drive: Option<Drive>,
+    /// The feed pump.
+    pub feed_pump: Option<FeedPump>,
+    /// Size of the gas tank, ml.
+    pub gas_tank_ml: Option<f64>,
+    /// Size of the lubricator, ml.
+    pub lubricator_ml: Option<f64>,
+    /// Share of the stroke over which steam is let in, %.
+    pub cutoff_pct: Option<f64>,
+    /// Clearance at the end of the stroke, % of what the piston sweeps.
+    pub clearance_pct: Option<f64>,
     /// Size of the feed tank, ml.
     pub feed_tank_ml: Option<f64>,
     /// The engine's cylinders.
@@ -186,6 +241,10 @@ pub struct Instrument {
     pub accuracy_class: Option<f64>,
     /// Smallest step that can be read, in the instrument's unit.
     pub resolution: Option<f64>,
+    /// Limit of error of a thermometer, K.
+    pub accuracy_c: Option<f64>,
+    /// How closely a thermometer repeats itself, K, as a standard uncertainty.
+    pub repeatability_c: Option<f64>,
     /// When it was calibrated.
     pub calibrated_on: Option<Day>,
     /// When it is due again.
@@ -230,6 +289,8 @@ pub struct Instruments {
     pub temperature: Option<Instrument>,
     /// Carbon monoxide meter.
     pub co: Option<Instrument>,
+    /// Stopwatch.
+    pub stopwatch: Option<Instrument>,
     /// Scale.
     pub scale: Option<Instrument>,
 }
@@ -239,6 +300,17 @@ pub struct Instruments {
 #[derive(Clone, Debug, PartialEq)]
 #[allow(missing_docs)]
 pub struct Limits {
+    /// Is this the boiler's first hydraulic test, and not a repeat?
+    pub first_test: bool,
+    pub hydraulic_factor_first: f64,
+    pub hydraulic_factor_repeat: f64,
+    pub hydraulic_hold_s: f64,
+    pub over_target_pct: f64,
+    pub allowed_drop_pct: f64,
+    pub trapped_air_caution_pct: f64,
+    pub trapped_air_stop_pct: f64,
+    pub air_max_bar: f64,
+    pub air_energy_max_j: f64,
     pub pressure_caution_pct: f64,
     pub pressure_stop_pct: f64,
     pub reading_every_s: f64,
@@ -259,6 +331,16 @@ pub struct Limits {
 impl Default for Limits {
     fn default() -> Self {
         Self {
+            first_test: true,
+            hydraulic_factor_first: 2.0,
+            hydraulic_factor_repeat: 1.5,
+            hydraulic_hold_s: 600.0,
+            over_target_pct: 6.0,
+            allowed_drop_pct: 2.0,
+            trapped_air_caution_pct: 2.0,
+            trapped_air_stop_pct: 5.0,
+            air_max_bar: 0.5,
+            air_energy_max_j: 250.0,
             pressure_caution_pct: 103.0,
             pressure_stop_pct: 110.0,
             reading_every_s: 300.0,

@@ -20,7 +20,14 @@ pub(super) fn conservative(readings: &[&Reading]) -> Option<Reading> {
         all.cock_bottom = drier(all.cock_bottom, r.cock_bottom);
         all.water_c = most(all.water_c, r.water_c);
         all.shell_c = most(all.shell_c, r.shell_c);
+        all.ambient_c = most(all.ambient_c, r.ambient_c);
+        all.tank_c = least(all.tank_c, r.tank_c);
         all.bearing_c = most(all.bearing_c, r.bearing_c);
+        all.feed_strokes = most(all.feed_strokes, r.feed_strokes);
+        all.catch_ml = least(all.catch_ml, r.catch_ml);
+        all.catch_s = most(all.catch_s, r.catch_s);
+        all.pumped_ml = most(all.pumped_ml, r.pumped_ml);
+        all.strokes_per_min = most(all.strokes_per_min, r.strokes_per_min);
         all.feed_tank_ml = least(all.feed_tank_ml, r.feed_tank_ml);
         all.co_ppm = most(all.co_ppm, r.co_ppm);
         all.co2_pct = least(all.co2_pct, r.co2_pct);
