@@ -1,6 +1,7 @@
 //! Pages, black box over HTTP.
 
 mod customer;
+mod door;
 mod folder;
 mod gate;
 mod jobs;

@@ -82,6 +82,7 @@ impl Hand {
         let config = app::Config {
             data: folder.path().to_owned(),
             listen: ([127, 0, 0, 1], 0).into(),
+            lan: false,
         };
         let app = app::build(config).await.expect("the app starts");
         let (address, store) = (app.address(), app.store().clone());

@@ -31,9 +31,19 @@ impl App {
 
     /// The app on a folder that holds a workshop already.
     pub async fn on(folder: &Path) -> Self {
+        Self::started(folder, false).await
+    }
+
+    /// The same behind its pass phrase, as the workshop's network is served.
+    pub async fn behind_its_door(folder: &Path) -> Self {
+        Self::started(folder, true).await
+    }
+
+    async fn started(folder: &Path, lan: bool) -> Self {
         let config = app::Config {
             data: folder.to_owned(),
             listen: ([127, 0, 0, 1], 0).into(),
+            lan,
         };
         let built = app::build(config).await.expect("the app starts");
         let (address, store) = (built.address(), built.store().clone());

@@ -10,7 +10,10 @@ const LONGEST: usize = 400;
 const LONGEST_TEMPLATE: usize = 150;
 
 fn top() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).parent().unwrap().to_owned()
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+        .parent()
+        .unwrap()
+        .to_owned()
 }
 
 /// Every file below a folder of the repository whose name ends so.
@@ -25,7 +28,11 @@ fn files(under: &str, ending: &str) -> Vec<(String, String)> {
                 folders.push(path);
             } else if name.ends_with(ending) {
                 let text = std::fs::read_to_string(&path).unwrap();
-                let place = path.strip_prefix(top()).unwrap().to_string_lossy().into_owned();
+                let place = path
+                    .strip_prefix(top())
+                    .unwrap()
+                    .to_string_lossy()
+                    .into_owned();
                 found.push((place, text));
             }
         }
@@ -52,8 +59,12 @@ fn lines(files: &[(String, String)], against: impl Fn(&str) -> bool) -> Vec<Stri
 #[test]
 fn no_file_is_too_long_to_be_read() {
     let long = |all: Vec<(String, String)>, most: usize| -> Vec<String> {
-        let over = all.into_iter().map(|(place, text)| (place, text.lines().count()));
-        over.filter(|(_, n)| *n > most).map(|(place, n)| format!("{place}: {n} lines")).collect()
+        let over = all
+            .into_iter()
+            .map(|(place, text)| (place, text.lines().count()));
+        over.filter(|(_, n)| *n > most)
+            .map(|(place, n)| format!("{place}: {n} lines"))
+            .collect()
     };
     assert_eq!(long(rust(), LONGEST), [""; 0]);
     assert_eq!(long(files("templates", ".html"), LONGEST_TEMPLATE), [""; 0]);
@@ -63,9 +74,15 @@ fn no_file_is_too_long_to_be_read() {
 
 #[test]
 fn no_page_asks_anything_off_this_machine() {
-    let pages = [files("templates", ".html"), files("static", ".css"), files("static", ".js")].concat();
+    let pages = [
+        files("templates", ".html"),
+        files("static", ".css"),
+        files("static", ".js"),
+    ]
+    .concat();
     let far = lines(&pages, |line| {
-        (line.contains("http://") || line.contains("https://")) && !line.contains("www.w3.org/2000/svg")
+        (line.contains("http://") || line.contains("https://"))
+            && !line.contains("www.w3.org/2000/svg")
     });
     assert_eq!(far, [""; 0]);
 }
@@ -77,11 +94,16 @@ fn no_template_carries_script_or_style_in_its_marks() {
             let name: String = rest.chars().take_while(char::is_ascii_lowercase).collect();
             !name.is_empty() && rest[name.len()..].starts_with("=\"")
         });
-        handler || line.contains(" style=") || line.contains("<style") || line.contains("javascript:")
+        handler
+            || line.contains(" style=")
+            || line.contains("<style")
+            || line.contains("javascript:")
     });
     assert_eq!(inline, [""; 0]);
     let scripts = lines(&files("templates", ".html"), |line| {
-        line.contains("<script") && !line.contains("src=") && !line.contains("type=\"application/json\"")
+        line.contains("<script")
+            && !line.contains("src=")
+            && !line.contains("type=\"application/json\"")
     });
     assert_eq!(scripts, [""; 0]);
 }
@@ -91,11 +113,18 @@ fn only_the_writer_begins_a_transaction() {
     let begins = lines(&files("crates", ".rs"), |line| {
         line.contains(".begin(") || line.contains("begin_with(")
     });
-    assert_eq!(begins, [""; 0], "the writer sends its own `begin immediate`");
+    assert_eq!(
+        begins, [""; 0],
+        "the writer sends its own `begin immediate`"
+    );
     let word = lines(&files("crates", ".rs"), |line| {
         line.to_ascii_lowercase().contains("\"begin immediate")
     });
-    assert!(word.iter().all(|l| l.starts_with("crates/records/src/writer.rs")), "{word:?}");
+    assert!(
+        word.iter()
+            .all(|l| l.starts_with("crates/records/src/writer.rs")),
+        "{word:?}"
+    );
 }
 
 #[test]
@@ -104,15 +133,26 @@ fn each_library_stays_in_its_house() {
         let all = files(&format!("crates/{crate_name}"), ".rs");
         lines(&all, |line| line.contains(&format!("{library}::")))
     };
-    for (library, home) in [("sqlx", "records"), ("axum", "web"), ("askama", "web"), ("seuif97", "calc")] {
+    for (library, home) in [
+        ("sqlx", "records"),
+        ("axum", "web"),
+        ("askama", "web"),
+        ("seuif97", "calc"),
+    ] {
         for crate_name in ["calc", "triallog", "papers", "records", "web"] {
             if crate_name != home {
-                assert_eq!(uses(crate_name, library), [""; 0], "{library} in {crate_name}");
+                assert_eq!(
+                    uses(crate_name, library),
+                    [""; 0],
+                    "{library} in {crate_name}"
+                );
             }
         }
     }
     assert_eq!(uses("calc", "serde"), [""; 0]);
-    let clock = lines(&files("crates/calc", ".rs"), |l| l.contains("SystemTime") || l.contains("Instant::now"));
+    let clock = lines(&files("crates/calc", ".rs"), |l| {
+        l.contains("SystemTime") || l.contains("Instant::now")
+    });
     assert_eq!(clock, [""; 0], "calc has no clock");
 }
 
@@ -128,7 +168,9 @@ fn countdowns_are_reckoned_from_stamps_and_never_counted_down() {
 fn nothing_is_left_open_and_no_test_is_switched_off() {
     let this = "tests/tidy/main.rs";
     let open = lines(&rust(), |line| {
-        ["todo!(", "unimplemented!(", "FIXME", "#[ignore"].iter().any(|mark| line.contains(mark))
+        ["todo!(", "unimplemented!(", "FIXME", "#[ignore"]
+            .iter()
+            .any(|mark| line.contains(mark))
     });
     let elsewhere: Vec<_> = open.into_iter().filter(|l| !l.starts_with(this)).collect();
     assert_eq!(elsewhere, [""; 0]);
@@ -139,7 +181,10 @@ fn every_module_is_on_the_code_map() {
     let map = std::fs::read_to_string(top().join("DEVELOPERS.md")).unwrap();
     let mut missing = Vec::new();
     for (place, _) in files("crates", ".rs") {
-        let Some((krate, rest)) = place.strip_prefix("crates/").and_then(|p| p.split_once("/src/")) else {
+        let Some((krate, rest)) = place
+            .strip_prefix("crates/")
+            .and_then(|p| p.split_once("/src/"))
+        else {
             continue;
         };
         let module = rest.split('/').next().unwrap().trim_end_matches(".rs");

@@ -10,6 +10,9 @@ use crate::assess::{AssessArguments, assess};
 use crate::refusal::Refusal;
 use crate::serve::{Config, build};
 
+/// Where it listens when nothing else is said.
+const PORT: u16 = 8017;
+
 /// The licences of everything in this program.
 const LICENCES: &str = include_str!("../licences.txt");
 
@@ -30,9 +33,9 @@ pub struct Arguments {
 struct ServeArguments {
     #[command(flatten)]
     data: DataArgument,
-    /// Where to listen; port 0 takes a free one.
-    #[arg(long, value_name = "ADDR", default_value = "127.0.0.1:8017")]
-    listen: SocketAddr,
+    /// Where to listen; port 0 takes a free one. 127.0.0.1:8017, with --lan 0.0.0.0:8017, when not given.
+    #[arg(long, value_name = "ADDR")]
+    listen: Option<SocketAddr>,
     /// Serve phones on the workshop's own network too; needs a pass phrase.
     #[arg(long)]
     lan: bool,
@@ -115,17 +118,26 @@ pub async fn run(arguments: Arguments) -> Result<(), Refusal> {
 }
 
 async fn serve(arguments: ServeArguments) -> Result<(), Refusal> {
-    if arguments.lan {
-        return Err(Refusal::unusable(
-            "--lan needs a pass phrase, and this version has no way to set one yet: without it anybody on the network could change the records; serve this machine alone for now",
-        ));
-    }
+    let lan = arguments.lan;
+    let listen = arguments.listen.unwrap_or_else(|| {
+        let ip = if lan { [0, 0, 0, 0] } else { [127, 0, 0, 1] };
+        SocketAddr::from((ip, PORT))
+    });
     let app = build(Config {
         data: arguments.data.data,
-        listen: arguments.listen,
+        listen,
+        lan,
     })
     .await?;
-    println!("gaugeglass: http://{}/", app.address());
+    let port = app.address().port();
+    if app.address().ip().is_unspecified() {
+        println!("gaugeglass: http://127.0.0.1:{port}/");
+    } else {
+        println!("gaugeglass: http://{}/", app.address());
+    }
+    if lan {
+        println!("answers to: {}", app.hosts().join(", "));
+    }
     app.run_until(asked_to_stop()).await
 }
 

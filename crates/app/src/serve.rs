@@ -21,6 +21,8 @@ pub struct Config {
     pub data: PathBuf,
     /// Where it listens; port 0 takes a free one.
     pub listen: SocketAddr,
+    /// Serve the workshop's network too, behind the pass phrase.
+    pub lan: bool,
 }
 
 /// A server that is ready to run.
@@ -30,6 +32,7 @@ pub struct App {
     router: Router,
     store: Store,
     address: SocketAddr,
+    hosts: web::Hosts,
 }
 
 /// Opens the data and the port.
@@ -37,12 +40,18 @@ pub struct App {
 /// # Errors
 /// The store's refusals, and a port that cannot be had.
 pub async fn build(config: Config) -> Result<App, Refusal> {
-    if !config.listen.ip().is_loopback() {
+    if !config.lan && !config.listen.ip().is_loopback() {
         return Err(Refusal::unusable(
-            "only this machine is served for now: give --listen an address of this machine alone, like 127.0.0.1:8017",
+            "this address is not of this machine alone; say --lan to serve the workshop's network, or give --listen an address like 127.0.0.1:8017",
         ));
     }
     let store = Store::open(&config.data).await?;
+    if config.lan && records::workshop::pass_phrase(&store).await?.is_none() {
+        store.close().await;
+        return Err(Refusal::unusable(
+            "--lan needs a pass phrase, for anybody on the network could change the records: start without --lan, open /workshop, set one, and start again",
+        ));
+    }
     let cannot = |e: std::io::Error| {
         Refusal::other(format!(
             "{} cannot be listened on: {e}; give another with --listen, like 127.0.0.1:0",
@@ -51,12 +60,18 @@ pub async fn build(config: Config) -> Result<App, Refusal> {
     };
     let listener = TcpListener::bind(config.listen).await.map_err(cannot)?;
     let address = listener.local_addr().map_err(cannot)?;
-    let router = web::site(store.clone(), web::Hosts::new(names_of(address)));
+    let hosts = if config.lan {
+        web::Hosts::following(move || names_on_the_network(address))
+    } else {
+        web::Hosts::new(names_of(address))
+    };
+    let router = web::site(store.clone(), hosts.clone(), config.lan);
     Ok(App {
         listener,
         router,
         store,
         address,
+        hosts,
     })
 }
 
@@ -73,11 +88,37 @@ fn names_of(address: SocketAddr) -> Vec<String> {
     names
 }
 
+/// The names a phone on the network uses: every address this machine has now, and its own name.
+fn names_on_the_network(address: SocketAddr) -> Vec<String> {
+    let mut names = names_of(address);
+    if address.ip().is_unspecified() {
+        let all = if_addrs::get_if_addrs().unwrap_or_default();
+        for ip in all.into_iter().map(|i| i.ip()) {
+            names.extend(names_of(SocketAddr::new(ip, address.port())));
+        }
+    }
+    let own = std::fs::read_to_string("/etc/hostname").unwrap_or_default();
+    let own = own.trim();
+    if !own.is_empty() {
+        names.push(format!("{own}:{}", address.port()));
+        names.push(format!("{own}.local:{}", address.port()));
+    }
+    names.sort();
+    names.dedup();
+    names
+}
+
 impl App {
     /// Where it listens.
     #[must_use]
     pub fn address(&self) -> SocketAddr {
         self.address
+    }
+
+    /// The names it answers to, as a browser writes them.
+    #[must_use]
+    pub fn hosts(&self) -> Vec<String> {
+        self.hosts.list()
     }
 
     /// The workshop's data, for whoever starts the app.
@@ -99,7 +140,10 @@ impl App {
             stop.await;
             let _ = told.send(true);
         };
-        let server = axum::serve(self.listener, self.router).with_graceful_shutdown(stopped);
+        let service = self
+            .router
+            .into_make_service_with_connect_info::<SocketAddr>();
+        let server = axum::serve(self.listener, service).with_graceful_shutdown(stopped);
         let overdue = async {
             // A page that keeps its connection open must not hold the program.
             let _ = is_told.wait_for(|t| *t).await;

@@ -36,4 +36,5 @@ id! {
     NewsId: "a line of news",
     ShareId: "a private link",
     TrialId: "a trial",
+    SessionId: "a session",
 }

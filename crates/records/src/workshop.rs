@@ -9,8 +9,15 @@ const FIND: &str = "select name, owner, pass_phrase is not null as has_pass_phra
 const SET: &str =
     "insert into workshop (id, name, owner, is_example, made_at) values (1, ?1, ?2, ?3, ?4)
     on conflict (id) do update set name = excluded.name, owner = excluded.owner";
+const PASS_PHRASE: &str = "select pass_phrase from workshop where id = 1";
+const SET_PASS_PHRASE: &str = "update workshop set pass_phrase = ?1 where id = 1";
 #[cfg(test)]
-pub(crate) const STATEMENTS: &[(&str, &str)] = &[("workshop::FIND", FIND), ("workshop::SET", SET)];
+pub(crate) const STATEMENTS: &[(&str, &str)] = &[
+    ("workshop::FIND", FIND),
+    ("workshop::SET", SET),
+    ("workshop::PASS_PHRASE", PASS_PHRASE),
+    ("workshop::SET_PASS_PHRASE", SET_PASS_PHRASE),
+];
 
 /// The workshop.
 #[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
@@ -49,4 +56,27 @@ pub async fn set(w: &mut Write, name: &str, owner: &str, is_example: bool) -> Re
         .execute(w.conn())
         .await?;
     Ok(())
+}
+
+/// The hash of the pass phrase, as its library writes it; none while none is set.
+///
+/// # Errors
+/// Only the database's.
+pub async fn pass_phrase(store: &Store) -> Result<Option<String>, Error> {
+    let hash: Option<Option<String>> = sqlx::query_scalar(PASS_PHRASE)
+        .fetch_optional(store.readers())
+        .await?;
+    Ok(hash.flatten())
+}
+
+/// Sets the hash of the pass phrase and ends every session: the old phrase opens nothing any more.
+///
+/// # Errors
+/// Only the database's.
+pub async fn set_pass_phrase(w: &mut Write, hash: &str) -> Result<(), Error> {
+    sqlx::query(SET_PASS_PHRASE)
+        .bind(hash)
+        .execute(w.conn())
+        .await?;
+    crate::sessions::end_all(w).await
 }

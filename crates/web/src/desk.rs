@@ -4,30 +4,44 @@ use std::sync::Arc;
 
 use records::{Saving, Store, Work, Write, workshop};
 
+use crate::door::Door;
 use crate::form::Posted;
 use crate::layout::Layout;
 use crate::problem::Problem;
 
-/// The workshop's side: the store, and the hosts this server answers to.
+tokio::task_local! {
+    /// The name of who is in, while their request is answered.
+    pub(crate) static IN: String;
+}
+
+/// The workshop's side: the store, and the door to it.
 #[derive(Clone, Debug)]
 pub(crate) struct Desk(Arc<Inner>);
 
 #[derive(Debug)]
 struct Inner {
     store: Store,
+    door: Door,
 }
 
 impl Desk {
-    pub(crate) fn new(store: Store) -> Self {
-        Self(Arc::new(Inner { store }))
+    pub(crate) fn new(store: Store, door: Door) -> Self {
+        Self(Arc::new(Inner { store, door }))
+    }
+
+    pub(crate) fn door(&self) -> &Door {
+        &self.0.door
     }
 
     pub(crate) fn store(&self) -> &Store {
         &self.0.store
     }
 
-    /// Under whose name things are kept: the owner's, until there are logins.
+    /// Under whose name things are kept: theirs who came in, else the owner's.
     pub(crate) async fn by(&self) -> Result<String, Problem> {
+        if let Ok(who) = IN.try_with(Clone::clone) {
+            return Ok(who);
+        }
         let workshop = workshop::find(self.store()).await?;
         Ok(workshop.map_or_else(|| "workshop".to_owned(), |w| w.owner))
     }

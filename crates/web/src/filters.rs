@@ -1,5 +1,8 @@
 //! How templates show values; each hands over to `show`.
-#![expect(unreachable_pub, reason = "the attribute makes a type wider than the function it stands on")]
+#![expect(
+    unreachable_pub,
+    reason = "the attribute makes a type wider than the function it stands on"
+)]
 
 /// Pence as pounds.
 #[askama::filter_fn]

@@ -1,6 +1,7 @@
 //! Who may come in: hosts on the list, posts from our own pages; and what every answer carries.
 
-use std::sync::Arc;
+use std::sync::{Arc, PoisonError, RwLock};
+use std::time::{Duration, Instant};
 
 use axum::extract::{MatchedPath, Request, State};
 use axum::http::{HeaderMap, HeaderValue, Method, StatusCode, header};
@@ -10,22 +11,74 @@ use axum::response::{IntoResponse, Response};
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; font-src 'self'; \
 connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
 
+/// How long a list of names is taken as it is before an unknown name has it made anew.
+const NAMES_HOLD: Duration = Duration::from_secs(1);
+
+type Names = dyn Fn() -> Vec<String> + Send + Sync;
+
 /// The names this server answers to, as a browser writes them: `127.0.0.1:8080`.
-#[derive(Clone, Debug)]
-pub struct Hosts(Arc<Vec<String>>);
+#[derive(Clone)]
+pub struct Hosts(Arc<Inner>);
+
+struct Inner {
+    names: Box<Names>,
+    known: RwLock<(Vec<String>, Instant)>,
+}
+
+impl std::fmt::Debug for Hosts {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_tuple("Hosts").field(&self.list()).finish()
+    }
+}
 
 impl Hosts {
-    /// Takes the names, in small letters.
+    /// Takes the names.
     #[must_use]
     pub fn new(names: Vec<String>) -> Self {
-        Self(Arc::new(
-            names.into_iter().map(|n| n.to_ascii_lowercase()).collect(),
-        ))
+        Self::following(move || names.clone())
+    }
+
+    /// Takes the names as they are now, and again when a name is asked for that is not among them: an
+    /// address of this machine may come and go.
+    #[must_use]
+    pub fn following(names: impl Fn() -> Vec<String> + Send + Sync + 'static) -> Self {
+        let now = small(names());
+        let known = RwLock::new((now, Instant::now()));
+        Self(Arc::new(Inner {
+            names: Box::new(names),
+            known,
+        }))
+    }
+
+    /// The names as they were last taken.
+    #[must_use]
+    pub fn list(&self) -> Vec<String> {
+        self.0
+            .known
+            .read()
+            .unwrap_or_else(PoisonError::into_inner)
+            .0
+            .clone()
     }
 
     fn allow(&self, host: &str) -> bool {
-        self.0.contains(&host.to_ascii_lowercase())
+        let host = host.to_ascii_lowercase();
+        let (there, taken) = {
+            let known = self.0.known.read().unwrap_or_else(PoisonError::into_inner);
+            (known.0.contains(&host), known.1)
+        };
+        if there || taken.elapsed() < NAMES_HOLD {
+            return there;
+        }
+        let now = small((self.0.names)());
+        let there = now.contains(&host);
+        *self.0.known.write().unwrap_or_else(PoisonError::into_inner) = (now, Instant::now());
+        there
     }
+}
+
+fn small(names: Vec<String>) -> Vec<String> {
+    names.into_iter().map(|n| n.to_ascii_lowercase()).collect()
 }
 
 /// Refuses hosts that are not ours (a page elsewhere that points its own name at this machine), with no body.

@@ -6,16 +6,19 @@ mod assets;
 mod bench;
 mod customers;
 mod desk;
+mod door;
 mod filters;
 mod form;
 mod form_page;
 mod gate;
 mod jobs;
 mod layout;
+mod login;
 mod plants;
 mod problem;
 mod progress;
 mod running;
+mod settings;
 mod show;
 mod start;
 mod trials;
@@ -33,9 +36,10 @@ pub use gate::Hosts;
 /// The largest form in bytes.
 const LARGEST_FORM: usize = 256 * 1024;
 
-/// Everything this server answers, for hosts on the list alone.
-pub fn site(store: records::Store, hosts: Hosts) -> Router {
-    let desk = Desk::new(store.clone());
+/// Everything this server answers, for hosts on the list alone; with `shut`, for nobody without the
+/// pass phrase. The customer's page needs none: its private link is the key.
+pub fn site(store: records::Store, hosts: Hosts, shut: bool) -> Router {
+    let desk = Desk::new(store.clone(), door::Door::new(shut));
     let workshop = Router::new()
         .merge(start::routes())
         .merge(bench::routes())
@@ -43,8 +47,11 @@ pub fn site(store: records::Store, hosts: Hosts) -> Router {
         .merge(plants::routes())
         .merge(customers::routes())
         .merge(withdraw::routes())
+        .merge(login::routes())
+        .merge(settings::routes())
         .merge(trials::routes())
         .fallback(async || StatusCode::NOT_FOUND)
+        .layer(from_fn_with_state(desk.clone(), login::only_who_is_in))
         .layer(from_fn(gate::only_our_pages))
         .layer(CatchPanicLayer::new())
         .layer(from_fn_with_state(desk.clone(), problem::present))
