@@ -17,12 +17,22 @@
 //! # Ok::<(), calc::Unusable>(())
 //! ```
 
+pub mod air;
+pub mod answer;
+pub mod burner;
+pub mod feed_pump;
+pub mod hydraulic;
 pub mod level;
+pub mod monoxide;
 pub mod normal;
+pub mod properties;
 pub mod quantity;
 pub mod show;
 pub mod steam;
 pub mod trial;
+pub mod uncertainty;
 mod unusable;
+pub mod valve;
+pub mod water;
 
 pub use unusable::Unusable;

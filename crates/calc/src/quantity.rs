@@ -46,6 +46,11 @@ impl Gauge {
         self.pascals / PSI_PASCALS
     }
 
+    /// In pascals, above the atmosphere.
+    pub const fn pascals(self) -> f64 {
+        self.pascals
+    }
+
     /// The absolute pressure, the gauge standing in an atmosphere of `barometer`.
     pub const fn above(self, barometer: Absolute) -> Absolute {
         Absolute {
@@ -83,6 +88,21 @@ impl Absolute {
         self.pascals / BAR_PASCALS
     }
 
+    /// In pascals.
+    pub const fn pascals(self) -> f64 {
+        self.pascals
+    }
+
+    /// From pascals.
+    pub const fn from_pascals(pascals: f64) -> Self {
+        Self { pascals }
+    }
+
+    /// In hectopascals.
+    pub const fn hectopascals(self) -> f64 {
+        self.pascals / 100.0
+    }
+
     /// In megapascals, which is what the steam tables take.
     pub const fn megapascals(self) -> f64 {
         self.pascals / 1e6
@@ -106,6 +126,11 @@ impl Temperature {
     /// In degrees Celsius.
     pub const fn degrees(self) -> f64 {
         self.kelvin - ZERO_CELSIUS_KELVIN
+    }
+
+    /// From kelvin.
+    pub const fn from_kelvin(kelvin: f64) -> Self {
+        Self { kelvin }
     }
 
     /// In kelvin.

@@ -36,3 +36,43 @@ pub fn span(seconds: f64) -> String {
         format!("{minutes:.0} min")
     }
 }
+
+/// A figure with so many significant digits and no idle zeros; far from one, as a power of ten.
+///
+/// ```
+/// assert_eq!(calc::show::significant(915.190_386, 5), "915.19");
+/// assert_eq!(calc::show::significant(4.582e-10, 3), "4.58×10^−10");
+/// ```
+pub fn significant(value: f64, digits: usize) -> String {
+    if value == 0.0 || !value.is_finite() {
+        return format!("{value}");
+    }
+    let written = format!("{value:.*e}", digits.saturating_sub(1));
+    let (mantissa, exponent) = written.split_once('e').unwrap_or((&written, "0"));
+    let power: i32 = exponent.parse().unwrap_or(0);
+    if !(-4..=9).contains(&power) {
+        let power = exponent.replace('-', "−");
+        return format!("{}×10^{power}", bare(mantissa)).replace('-', "−");
+    }
+    let last = i32::try_from(digits).unwrap_or(1) - 1 - power;
+    let places = usize::try_from(last.max(0)).unwrap_or(0);
+    bare(&format!("{value:.places$}")).replace('-', "−")
+}
+
+/// A number as it stands in a line of working: bracketed where it would not be read as one.
+pub(crate) fn in_formula(value: f64) -> String {
+    let text = significant(value, 7);
+    if text.contains(['−', '×']) {
+        format!("({text})")
+    } else {
+        text
+    }
+}
+
+fn bare(text: &str) -> &str {
+    if text.contains('.') {
+        text.trim_end_matches('0').trim_end_matches('.')
+    } else {
+        text
+    }
+}
