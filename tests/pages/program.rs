@@ -34,7 +34,11 @@ async fn each_command_ends_with_its_status() {
     );
     assert_eq!(status(&["--lan", "--data", &folder]).await, 3);
     let kept = app.stop().await.expect("the folder");
-    assert_eq!(status(&["--lan", "--data", &folder]).await, 2, "no pass phrase is set");
+    assert_eq!(
+        status(&["--lan", "--data", &folder]).await,
+        2,
+        "no pass phrase is set"
+    );
     let newest = records::backup::newest(&kept.path().join("backups")).expect("a backup");
     let other = tempfile::tempdir().expect("a folder");
     let into = other
