@@ -11,6 +11,7 @@ pub(super) fn of(facts: &Facts, end_s: f64) -> Vec<Figure> {
     if let Some(speed) = facts.speed.piston_m_s {
         figures.push(figure("piston-speed", speed, None, "m/s", (end_s, end_s)));
     }
+    super::kinds::figures(facts, end_s, &mut figures);
     figures
 }
 

@@ -17,6 +17,7 @@ mod entry;
 mod facts;
 mod figures;
 mod judge;
+mod kinds;
 mod ledger;
 mod log;
 mod now;

@@ -25,6 +25,22 @@ pub(super) const NOT_RESEATING: &str =
     "Watch the water: steam is leaving. Fire down; if it does not shut, fire out.";
 pub(super) const GAUGES: &str = "Go by the higher. Compare both with a test gauge.";
 pub(super) const NO_LIMIT: &str = "Fire out. Enter a working pressure that somebody answers for.";
+pub(super) const OVER_TARGET: &str = "Stop pumping. Let it down to the test pressure by the valve made for \
+    it. Write down how far it went: the boiler may have been strained.";
+pub(super) const OVER_CAP: &str = "Shut the air off and let it down now. Stand to one side. Air stores a \
+    thousand times what water does.";
+pub(super) const TRAPPED_AIR: &str =
+    "Let it down, tilt it, vent at the highest point, and begin the pumping again.";
+pub(super) const TRAPPED_AIR_STOP: &str = "Stop pumping and stand clear: squeezed air throws pieces. Let it \
+    down, vent at the highest point, and begin again.";
+pub(super) const PRESSURE_FALLING: &str = "Look at every joint, plug and stay from one side, a hand's \
+    breadth from nothing. Read the temperature.";
+pub(super) const DRIFT: &str = "Let water and shell come to one temperature, half an hour at least, and \
+    begin the hold again.";
+pub(super) const COARSE_GAUGE: &str = "A gauge of smaller span or finer steps; until then only a weep that \
+    is seen tells anything.";
+pub(super) const NOT_CLEARED_AIR: &str = "Let the air out. No air before a hydraulic test passed, in date \
+    and since the last structural work.";
 pub(super) const SPEED: &str = "Shut the regulator. Stand clear of the wheel.";
 pub(super) const LOOK: &str = "Look at the water now. None to be seen: fire out, do not feed.";
 pub(super) const MONOXIDE: &str = "Everybody out to fresh air first. Fire out only if it is one \

@@ -7,6 +7,8 @@ use crate::quantity::Absolute;
 const COARSE_GLASS_MM: f64 = 2.0;
 /// Least standard uncertainty of a level: meniscus and surge, mm.
 const LEAST_LEVEL_U_MM: f64 = 0.5;
+/// Step taken where nobody said how finely a gauge can be read, bar: widens, never narrows.
+const COARSE_GAUGE_BAR: f64 = 0.2;
 /// Class taken where only the span of a gauge is known, when two gauges are compared.
 const CLASS_UNKNOWN: f64 = 2.5;
 
@@ -68,6 +70,47 @@ impl<'a> Setup<'a> {
         let a = u(&self.trial.instruments.pressure)?;
         let b = u(&self.trial.instruments.pressure_second)?;
         Some(self.trial.limits.gauge_disagree_sigma * a.hypot(b))
+    }
+
+    /// Pressure that a hydraulic test is raised to, bar.
+    ///
+    /// Source: factors of the trial's limits (model boiler test codes; check the current issue).
+    pub(crate) fn target_bar(&self) -> Option<f64> {
+        let limits = &self.trial.limits;
+        let factor = if limits.first_test {
+            limits.hydraulic_factor_first
+        } else {
+            limits.hydraulic_factor_repeat
+        };
+        match self.trial.kind {
+            Kind::Air => None,
+            _ => Some(self.working_bar()? * factor),
+        }
+    }
+
+    /// Pressure that an air test must not pass, bar.
+    pub(crate) fn air_cap_bar(&self) -> f64 {
+        let most = self.trial.limits.air_max_bar;
+        self.working_bar().map_or(most, |p| most.min(0.1 * p))
+    }
+
+    /// Smallest step of the gauge that two pressures are read on, bar; what nobody said is coarse.
+    pub(crate) fn gauge_read_to_bar(&self) -> f64 {
+        let gauge = self.trial.instruments.pressure.as_ref();
+        gauge.and_then(|g| g.resolution).unwrap_or(COARSE_GAUGE_BAR)
+    }
+
+    /// Standard uncertainty of one temperature against another of the same thermometer, K.
+    ///
+    /// Source: its repeatability; 0.1 K where it shows tenths, else 0.3 K (trade practice).
+    pub(crate) fn difference_u_k(&self) -> f64 {
+        let thermometer = self.trial.instruments.temperature.as_ref();
+        let step = thermometer.and_then(|t| t.resolution);
+        let fine = step.is_some_and(|s| s <= 0.1);
+        let repeats = thermometer
+            .and_then(|t| t.repeatability_c)
+            .unwrap_or(if fine { 0.1 } else { 0.3 });
+        repeats.max(step.unwrap_or(0.0) / 12.0_f64.sqrt())
     }
 
     pub(crate) fn working_bar(&self) -> Option<f64> {

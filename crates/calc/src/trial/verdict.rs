@@ -4,7 +4,7 @@ use super::assessment::{Flag, Outcome, Severity, Verdict};
 use super::facts::Facts;
 use super::ledger::{ever, stands};
 use super::rules::Rule;
-use super::{Kind, Trial};
+use super::{Kind, Trial, kinds};
 use crate::show;
 
 /// A stop of one of these fails a steam trial.
@@ -16,6 +16,10 @@ const FAILING: [Rule; 6] = [
     Rule::CarbonMonoxide,
     Rule::LeakSeen,
 ];
+/// A stop of one of these fails a trial of a shell, with water or air.
+const FAILING_SHELL: [Rule; 1] = [Rule::LeakSeen];
+const FAILING_VALVE: [Rule; 2] = [Rule::SafetyValveSilent, Rule::LeakSeen];
+const FAILING_BURNER: [Rule; 3] = [Rule::CarbonMonoxide, Rule::PoorCombustion, Rule::LeakSeen];
 /// A stop of one of these leaves any trial not proven at best.
 const DOUBTING: [Rule; 7] = [
     Rule::CheckMissed,
@@ -33,14 +37,13 @@ const HELD_S: f64 = 600.0;
 
 pub(super) fn of(facts: &Facts, flags: &[Flag], end_s: f64) -> Verdict {
     let trial = facts.setup.trial;
-    let failed = failures(trial, flags);
+    let grounds = kinds::judge(facts, flags, end_s);
+    let mut failed = failures(trial, flags);
+    failed.extend(grounds.failed);
     let mut doubts = doubts(facts, trial, flags);
     match trial.kind {
         Kind::Steam => steam(facts, flags, end_s, &mut doubts),
-        other => doubts.push(format!(
-            "This program does not judge a trial of the kind {} yet.",
-            other.word()
-        )),
+        _ => doubts.extend(grounds.doubts),
     }
     let outcome = if !failed.is_empty() {
         Outcome::Fail
@@ -54,16 +57,24 @@ pub(super) fn of(facts: &Facts, flags: &[Flag], end_s: f64) -> Verdict {
     if outcome == Outcome::Pass {
         because.push("Everything this trial was to show was shown.".to_owned());
     }
+    because.extend(grounds.remarks);
     Verdict { outcome, because }
 }
 
-fn failures(trial: &Trial, flags: &[Flag]) -> Vec<String> {
-    let failing: &[Rule] = match trial.kind {
+/// Rules of which a stop fails a trial of this kind.
+fn failing(kind: Kind) -> &'static [Rule] {
+    match kind {
         Kind::Steam => &FAILING,
+        Kind::Hydraulic | Kind::Air => &FAILING_SHELL,
+        Kind::SafetyValve => &FAILING_VALVE,
+        Kind::Burner => &FAILING_BURNER,
         Kind::EngineRun => &[Rule::OverSpeed],
-        _ => &[],
-    };
-    failing
+        Kind::FeedPump => &[],
+    }
+}
+
+fn failures(trial: &Trial, flags: &[Flag]) -> Vec<String> {
+    failing(trial.kind)
         .iter()
         .filter(|rule| ever(flags, **rule, Severity::Stop))
         .filter_map(|rule| {
@@ -81,7 +92,12 @@ fn doubts(facts: &Facts, trial: &Trial, flags: &[Flag]) -> Vec<String> {
     if trial.entries.is_empty() {
         doubt("Nothing was entered.".to_owned());
     }
-    for rule in DOUBTING {
+    // A stop overrides any pass; of a steam trial the table says which ones doubt and which fail.
+    let doubting = Rule::ALL.into_iter().filter(|rule| {
+        DOUBTING.contains(rule)
+            || (trial.kind != Kind::Steam && !failing(trial.kind).contains(rule))
+    });
+    for rule in doubting.clone() {
         let stop =
             |f: &&Flag| f.rule == rule && f.severity == Severity::Stop && !f.cleared_by_correction;
         if let Some(flag) = flags.iter().find(stop) {
@@ -93,13 +109,14 @@ fn doubts(facts: &Facts, trial: &Trial, flags: &[Flag]) -> Vec<String> {
         .filter(|f| f.stands() && f.severity >= Severity::Caution)
     {
         let counted = flag.severity == Severity::Stop
-            && (DOUBTING.contains(&flag.rule) || FAILING.contains(&flag.rule));
+            && (doubting.clone().any(|r| r == flag.rule)
+                || failing(trial.kind).contains(&flag.rule));
         if !counted {
             doubt(format!("Still standing at the end: {}.", flag.rule.name()));
         }
     }
     let hot_ever = facts.fire.ever_lit || facts.pressure.hot_readings > 0;
-    if hot_ever {
+    if hot_ever || trial.kind == Kind::Air {
         hydraulic(trial, &mut doubt);
     }
     if let Some(names) = &trial.hold_points {
@@ -111,13 +128,21 @@ fn doubts(facts: &Facts, trial: &Trial, flags: &[Flag]) -> Vec<String> {
             ));
         }
     }
-    if facts.setup.pressure_u_bar().is_none() {
+    if needs_gauge(facts) && facts.setup.pressure_u_bar().is_none() {
         doubt("The pressure gauge's class and span are not both known.".to_owned());
     }
     if facts.fire.ever_lit && !facts.fire.put_out {
         doubt("The fire was lit and never put out.".to_owned());
     }
     doubts
+}
+
+/// Does what this kind shows rest on a pressure gauge?
+fn needs_gauge(facts: &Facts) -> bool {
+    match facts.setup.trial.kind {
+        Kind::Steam | Kind::Hydraulic | Kind::Air | Kind::SafetyValve => true,
+        Kind::FeedPump | Kind::Burner | Kind::EngineRun => facts.read.contains("pressure"),
+    }
 }
 
 fn hydraulic(trial: &Trial, doubt: &mut impl FnMut(String)) {

@@ -1,9 +1,11 @@
-//! Every rule of a steam trial, from a written log: when it is raised, when it clears.
+//! Every rule and every verdict, from a written log: when it is raised, when it clears, what it proves.
 
 #![allow(clippy::unwrap_used)]
 
 mod arrival;
 mod fire_and_pressure;
+mod safety_valve;
+mod shell;
 mod water;
 
 use calc::trial::{Assessment, Severity};
@@ -28,6 +30,23 @@ pub(crate) fn judged_with(plant: &str, more: &str, entries: &[&str]) -> Assessme
 
 pub(crate) fn judged(entries: &[&str]) -> Assessment {
     judged_with("", "", entries)
+}
+
+/// A whole trial file, judged.
+pub(crate) fn judged_file(text: &str) -> Assessment {
+    let file = TrialFile::read(text).unwrap_or_else(|faults| panic!("{faults}\n{text}"));
+    calc::trial::assess(file.trial(), None)
+}
+
+/// The value and uncertainty of a figure.
+pub(crate) fn figure(judged: &Assessment, name: &str) -> Option<(f64, Option<f64>)> {
+    let found = judged.figures.iter().find(|f| f.name == name);
+    found.map(|f| (f.value, f.plus_minus))
+}
+
+/// All reasons of the verdict in one text.
+pub(crate) fn because(judged: &Assessment) -> String {
+    judged.verdict.because.join("\n")
 }
 
 /// Severity, raised and cleared of every flag of one rule, in order.

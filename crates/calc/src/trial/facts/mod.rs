@@ -4,7 +4,10 @@
 //! so that a judgement between entries can be made as often as one likes.
 
 mod air;
+mod bench;
+mod blow;
 mod merge;
+mod press;
 mod pressure;
 mod stretch;
 mod stuck;
@@ -12,6 +15,9 @@ mod water;
 mod works;
 
 pub(crate) use air::Air;
+pub(crate) use bench::{Bench, Catch};
+pub(crate) use blow::{Blow, Blows, Meanwhile};
+pub(crate) use press::{Held, PressTest};
 pub(crate) use pressure::{PressureFacts, Valve};
 pub(crate) use stretch::Stretches;
 pub(crate) use stuck::Stuck;
@@ -38,6 +44,9 @@ pub(crate) struct Facts<'a> {
     pub(crate) speed: Speed,
     pub(crate) checks: Checks,
     pub(crate) leaks: BTreeSet<LeakAt>,
+    pub(crate) press: PressTest,
+    pub(crate) blows: Blows,
+    pub(crate) bench: Bench,
     pub(crate) stuck: Stuck,
     pub(crate) stretches: Stretches,
     pub(crate) watch: Watch,
@@ -61,6 +70,9 @@ impl<'a> Facts<'a> {
             speed: Speed::default(),
             checks: Checks::default(),
             leaks: BTreeSet::new(),
+            press: PressTest::default(),
+            blows: Blows::default(),
+            bench: Bench::default(),
             stuck: Stuck::default(),
             stretches: Stretches::default(),
             watch: Watch::new(
@@ -148,6 +160,10 @@ impl<'a> Facts<'a> {
         self.flame.event(t_s, event.name);
         self.valve.event(t_s, event.name, &self.pressure);
         self.air.event(t_s, event.name);
+        self.press.event(t_s, event);
+        self.bench.event(t_s, event.name);
+        let meanwhile = self.meanwhile();
+        self.blows.event(t_s, event.name, meanwhile);
         match event.name {
             EventName::FireLit => {
                 self.watch.fire_lit(t_s);
@@ -192,6 +208,14 @@ impl<'a> Facts<'a> {
         }
     }
 
+    fn meanwhile(&self) -> Meanwhile {
+        Meanwhile {
+            steam_taken: self.steam_taken(),
+            fed: self.feed_on(),
+            fire_lit: self.fire.lit,
+        }
+    }
+
     fn pass_gate(&mut self, t_s: f64) {
         if let Some(names) = &self.setup.trial.hold_points {
             self.checks.gate(t_s, names);
@@ -208,6 +232,9 @@ impl<'a> Facts<'a> {
             self.take_pressure(t_s, bar, reading);
         }
         self.take_water(t_s, reading);
+        self.press.reading(t_s, reading, self.setup);
+        let lit_at_s = self.fire.lit_at_s;
+        self.bench.reading(t_s, reading, lit_at_s, self.setup);
         if let Some(ppm) = reading.co_ppm {
             self.read.insert("co");
             self.air.sample(t_s, ppm);
@@ -224,6 +251,8 @@ impl<'a> Facts<'a> {
         if reading
             .water_c
             .or(reading.shell_c)
+            .or(reading.ambient_c)
+            .or(reading.tank_c)
             .or(reading.bearing_c)
             .is_some()
         {
@@ -248,6 +277,8 @@ impl<'a> Facts<'a> {
         self.pressure
             .read(t_s, bar, reading, self.setup, self.hot());
         self.valve.read(t_s, bar);
+        let meanwhile = self.meanwhile();
+        self.blows.reading(t_s, bar, meanwhile);
         if bar > 0.2 {
             self.pass_gate(t_s);
         }

@@ -1,17 +1,37 @@
 //! What should have been done or known beforehand, and leaks.
 
 use super::{Finding, Severity, View};
-use crate::trial::{Instrument, remedy};
+use crate::trial::{Instrument, Kind, remedy};
+
+/// Air over this is air under pressure, bar.
+const AIR_BAR: f64 = 0.05;
 
 pub(super) fn not_cleared(view: &View) -> Option<Finding> {
-    if !view.facts.hot() {
+    let air = view.setup.trial.kind == Kind::Air;
+    let blown_up = air
+        && view
+            .facts
+            .pressure
+            .highest_bar
+            .is_some_and(|bar| bar > AIR_BAR);
+    if !view.facts.hot() && !blown_up {
         return None;
     }
+    let todo = if air {
+        remedy::NOT_CLEARED_AIR
+    } else {
+        remedy::NOT_CLEARED
+    };
     let Some(pass) = view.setup.trial.plant.hydraulic_pass else {
         let says = "No hydraulic test of this boiler is known.";
-        return Some(Finding::new(Severity::Note, says, remedy::NOT_CLEARED));
+        let severity = if blown_up {
+            Severity::Stop
+        } else {
+            Severity::Note
+        };
+        return Some(Finding::new(severity, says, todo));
     };
-    if !view.facts.fire.ever_lit {
+    if !view.facts.fire.ever_lit && !blown_up {
         return None;
     }
     let today = view.setup.trial.started_on;
@@ -21,11 +41,11 @@ pub(super) fn not_cleared(view: &View) -> Option<Finding> {
         .is_some_and(|(until, today)| today > until);
     if over {
         let says = "The hydraulic pass of this boiler is out of date.";
-        return Some(Finding::new(Severity::Stop, says, remedy::NOT_CLEARED));
+        return Some(Finding::new(Severity::Stop, says, todo));
     }
     (pass.since_structural_work == Some(false)).then(|| {
         let says = "There was structural work after the hydraulic pass of this boiler.";
-        Finding::new(Severity::Stop, says, remedy::NOT_CLEARED)
+        Finding::new(Severity::Stop, says, todo)
     })
 }
 

@@ -4,6 +4,7 @@ mod air;
 mod feed;
 mod lists;
 mod pressure;
+mod shell;
 mod water;
 
 use super::assessment::{Flag, Severity};
@@ -34,6 +35,11 @@ pub enum Rule {
     FlameLost,
     OverSpeed,
     NotClearedForPressure,
+    OverTarget,
+    TrappedAir,
+    PressureFalling,
+    TemperatureDrift,
+    GaugeTooCoarse,
     GaugesDisagree,
     GaugeOutOfDate,
     LeakSeen,
@@ -43,7 +49,7 @@ pub enum Rule {
 
 impl Rule {
     /// Every rule that is judged, in the table's order.
-    pub const ALL: [Self; 23] = [
+    pub const ALL: [Self; 28] = [
         Self::WaterOutOfSight,
         Self::WaterBelowMark,
         Self::WaterFalling,
@@ -62,6 +68,11 @@ impl Rule {
         Self::FlameLost,
         Self::OverSpeed,
         Self::NotClearedForPressure,
+        Self::OverTarget,
+        Self::TrappedAir,
+        Self::PressureFalling,
+        Self::TemperatureDrift,
+        Self::GaugeTooCoarse,
         Self::GaugesDisagree,
         Self::GaugeOutOfDate,
         Self::LeakSeen,
@@ -90,6 +101,11 @@ impl Rule {
             Self::FlameLost => "flame-lost",
             Self::OverSpeed => "over-speed",
             Self::NotClearedForPressure => "not-cleared-for-pressure",
+            Self::OverTarget => "over-target",
+            Self::TrappedAir => "trapped-air",
+            Self::PressureFalling => "pressure-falling",
+            Self::TemperatureDrift => "temperature-drift",
+            Self::GaugeTooCoarse => "gauge-too-coarse",
             Self::GaugesDisagree => "gauges-disagree",
             Self::GaugeOutOfDate => "gauge-out-of-date",
             Self::LeakSeen => "leak-seen",
@@ -137,6 +153,17 @@ impl Rule {
             Self::NotClearedForPressure => {
                 "Hydraulic pass in date and since the last structural work (model boiler test codes; \
                  check the current issue)."
+            }
+            Self::OverTarget => {
+                "Water: no more than 106 % of the test pressure (34 Pa. Code 3a.115). Air: 10 % of working \
+                 pressure, 0.5 bar, 250 J (trade practice, editable)."
+            }
+            Self::TrappedAir => {
+                "Air in the shell by pumped volume: 0.5, 2 and 5 % (trade practice, editable)."
+            }
+            Self::PressureFalling | Self::TemperatureDrift | Self::GaugeTooCoarse => {
+                "Fall over the hold, k = 2 (JCGM 100), against allowed_drop_pct (trade practice, editable); \
+                 water from IAPWS-IF97."
             }
             Self::GaugesDisagree => "EN 837-1 class as limit of error, combined (JCGM 100).",
             Self::GaugeOutOfDate => "The instrument's own calibration date.",
@@ -190,6 +217,11 @@ impl Rule {
             Self::FlameLost => air::flame_lost(view),
             Self::OverSpeed => pressure::over_speed(view),
             Self::NotClearedForPressure => lists::not_cleared(view),
+            Self::OverTarget => shell::over_target(view),
+            Self::TrappedAir => shell::trapped_air(view),
+            Self::PressureFalling => shell::falling(view),
+            Self::TemperatureDrift => shell::drifting(view),
+            Self::GaugeTooCoarse => shell::too_coarse(view),
             Self::GaugesDisagree => pressure::gauges_disagree(view),
             Self::GaugeOutOfDate => lists::gauge_out_of_date(view),
             Self::LeakSeen => lists::leak_seen(view),
@@ -223,10 +255,15 @@ impl Rule {
             Self::OverSpeed => pressure::over_speed_clears(view),
             Self::CheckMissed => view.facts.checks.missed().is_empty(),
             Self::FeedTankLow => feed::tank_low_clears(view),
+            Self::TrappedAir => shell::trapped_air_clears(flag, view),
+            Self::PressureFalling | Self::TemperatureDrift | Self::GaugeTooCoarse => {
+                shell::hold_clears(view)
+            }
             Self::ValveNotReseating
             | Self::ReadingOverdue
             | Self::PoorCombustion
             | Self::FlameLost
+            | Self::OverTarget
             | Self::GaugesDisagree
             | Self::LeakSeen => true,
         }

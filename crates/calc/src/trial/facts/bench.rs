@@ -1,0 +1,153 @@
+//! Catches of the pump, runs of the engine and the burner, and the gas on the scale.
+
+use crate::trial::setup::Setup;
+use crate::trial::{EventName, Reading};
+
+/// A pressure read this long before still belongs to a catch or a weight, s.
+const SAME_MOMENT_S: f64 = 60.0;
+
+/// One measured catch of the pump.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Catch {
+    pub(crate) t_s: f64,
+    pub(crate) ml: f64,
+    pub(crate) seconds: f64,
+    /// Strokes there and back in that time.
+    pub(crate) cycles: Option<f64>,
+    /// What it was pumped against, bar.
+    pub(crate) bar: Option<f64>,
+}
+
+/// Gas on the scale.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Weighed {
+    pub(crate) t_s: f64,
+    pub(crate) grams: f64,
+    /// Pressure in the boiler, bar.
+    pub(crate) bar: Option<f64>,
+}
+
+/// How long something ran without a break.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Stretch {
+    since_s: Option<f64>,
+    longest_s: f64,
+}
+
+impl Stretch {
+    fn begin(&mut self, t_s: f64) {
+        self.since_s.get_or_insert(t_s);
+    }
+
+    fn end(&mut self, t_s: f64) {
+        if let Some(since) = self.since_s.take() {
+            self.longest_s = self.longest_s.max(t_s - since);
+        }
+    }
+
+    /// The longest, the running one up to `t_s` included, s.
+    pub(crate) fn longest_s(&self, t_s: f64) -> f64 {
+        let running = self.since_s.map_or(0.0, |since| t_s - since);
+        self.longest_s.max(running)
+    }
+}
+
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Bench {
+    pub(crate) catches: Vec<Catch>,
+    pub(crate) engine: Stretch,
+    pub(crate) fire: Stretch,
+    /// Turns, each with its time, rpm.
+    pub(crate) turns: Vec<(f64, f64)>,
+    /// Pressure read while the engine ran, bar.
+    pub(crate) running_bar: Vec<f64>,
+    pub(crate) fastest_m_s: Option<f64>,
+    /// Gas before the fire, and the last before any steam was taken.
+    pub(crate) gas_before: Option<Weighed>,
+    pub(crate) gas_raised: Option<Weighed>,
+    /// Gas first and last weighed with the fire lit.
+    pub(crate) gas_lit: Option<(Weighed, Weighed)>,
+    /// Water, or else the air about it, before the fire, °C.
+    pub(crate) cold_c: Option<f64>,
+    pub(crate) tank_c: Option<f64>,
+    steamed: bool,
+    pub(crate) flame_lost: u32,
+    pub(crate) flame_unsteady: u32,
+    /// Feed as the tank shows it and as the strokes count it, first and last.
+    pub(crate) feed: Option<[(f64, f64); 2]>,
+    pressure: Option<(f64, f64)>,
+}
+
+impl Bench {
+    pub(super) fn event(&mut self, t_s: f64, name: EventName) {
+        match name {
+            EventName::EngineRunning => self.engine.begin(t_s),
+            EventName::EngineStopped => self.engine.end(t_s),
+            EventName::FireLit => self.fire.begin(t_s),
+            EventName::FireOut | EventName::FlameLost => self.fire.end(t_s),
+            EventName::TankFilled | EventName::WaterAdded => self.feed = None,
+            _ => {}
+        }
+        self.flame_lost += u32::from(name == EventName::FlameLost);
+        self.flame_unsteady += u32::from(name == EventName::FlameUnsteady);
+        self.steamed |= matches!(
+            name,
+            EventName::EngineRunning | EventName::StopValveOpen | EventName::SafetyValveLifted
+        );
+    }
+
+    pub(super) fn reading(&mut self, t_s: f64, r: &Reading, lit_at_s: Option<f64>, setup: &Setup) {
+        if let Some(bar) = r.pressure_bar.or(r.pressure_second_bar) {
+            self.pressure = Some((t_s, bar));
+            if self.engine.since_s.is_some() {
+                self.running_bar.push(bar);
+            }
+        }
+        let near = self.pressure.filter(|p| t_s - p.0 <= SAME_MOMENT_S);
+        let bar = near.map(|p| p.1);
+        if let (Some(ml), Some(seconds)) = (r.catch_ml, r.catch_s) {
+            let counted = r.strokes_per_min.map(|n| n * seconds / 60.0);
+            self.catches.push(Catch {
+                t_s,
+                ml,
+                seconds,
+                cycles: r.feed_strokes.or(counted),
+                bar,
+            });
+        } else if let (Some(strokes), Some(ml)) = (r.feed_strokes, r.feed_tank_ml) {
+            let first = self.feed.map_or((strokes, ml), |f| f[0]);
+            self.feed = Some([first, (strokes, ml)]);
+        }
+        if let Some(rpm) = r.rpm {
+            self.turns.push((t_s, rpm));
+            let speed = setup
+                .longest_stroke_mm()
+                .map(|mm| 2.0 * mm / 1000.0 * rpm / 60.0);
+            self.fastest_m_s = self.fastest_m_s.into_iter().chain(speed).reduce(f64::max);
+        }
+        self.tank_c = r.tank_c.or(self.tank_c);
+        if lit_at_s.is_none() {
+            self.cold_c = r.water_c.or(self.cold_c).or(r.ambient_c);
+        }
+        if let Some(grams) = r.gas_g {
+            self.weigh(Weighed { t_s, grams, bar }, lit_at_s);
+        }
+    }
+
+    fn weigh(&mut self, now: Weighed, lit_at_s: Option<f64>) {
+        let Some(lit) = lit_at_s else {
+            self.gas_before = Some(now);
+            return;
+        };
+        if self.gas_before.is_none() && now.t_s - lit <= SAME_MOMENT_S {
+            self.gas_before = Some(now);
+        }
+        if !self.steamed {
+            self.gas_raised = Some(now);
+        }
+        if self.fire.since_s.is_some() {
+            let first = self.gas_lit.map_or(now, |g| g.0);
+            self.gas_lit = Some((first, now));
+        }
+    }
+}
