@@ -3,7 +3,9 @@
 #![allow(clippy::unwrap_used)]
 
 mod arrival;
+mod bench;
 mod fire_and_pressure;
+mod laws;
 mod safety_valve;
 mod shell;
 mod water;

@@ -59,6 +59,14 @@ impl Air {
         }
     }
 
+    /// From the first sample to the last, s.
+    pub(crate) fn sampled_s(&self) -> f64 {
+        match (self.first_s, self.last()) {
+            (Some(first), Some((last, _))) => last - first,
+            _ => 0.0,
+        }
+    }
+
     /// The last sample: when and what.
     pub(crate) fn last(&self) -> Option<(f64, f64)> {
         self.samples.back().copied()

@@ -25,6 +25,8 @@ pub(crate) struct Weighed {
     pub(crate) grams: f64,
     /// Pressure in the boiler, bar.
     pub(crate) bar: Option<f64>,
+    /// Water in it and its standard uncertainty, kg.
+    pub(crate) water_kg: Option<(f64, f64)>,
 }
 
 /// How long something ran without a break.
@@ -73,9 +75,19 @@ pub(crate) struct Bench {
     steamed: bool,
     pub(crate) flame_lost: u32,
     pub(crate) flame_unsteady: u32,
+    pub(crate) stalled: u32,
     /// Feed as the tank shows it and as the strokes count it, first and last.
     pub(crate) feed: Option<[(f64, f64); 2]>,
+    /// The hottest a bearing was read, °C.
+    pub(crate) hottest_c: Option<f64>,
     pressure: Option<(f64, f64)>,
+}
+
+/// What the rest of the log knows at a reading.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct About {
+    pub(super) lit_at_s: Option<f64>,
+    pub(super) water_kg: Option<(f64, f64)>,
 }
 
 impl Bench {
@@ -90,13 +102,15 @@ impl Bench {
         }
         self.flame_lost += u32::from(name == EventName::FlameLost);
         self.flame_unsteady += u32::from(name == EventName::FlameUnsteady);
+        self.stalled += u32::from(name == EventName::PumpStalled);
         self.steamed |= matches!(
             name,
             EventName::EngineRunning | EventName::StopValveOpen | EventName::SafetyValveLifted
         );
     }
 
-    pub(super) fn reading(&mut self, t_s: f64, r: &Reading, lit_at_s: Option<f64>, setup: &Setup) {
+    pub(super) fn reading(&mut self, t_s: f64, r: &Reading, about: About, setup: &Setup) {
+        let lit_at_s = about.lit_at_s;
         if let Some(bar) = r.pressure_bar.or(r.pressure_second_bar) {
             self.pressure = Some((t_s, bar));
             if self.engine.since_s.is_some() {
@@ -126,11 +140,22 @@ impl Bench {
             self.fastest_m_s = self.fastest_m_s.into_iter().chain(speed).reduce(f64::max);
         }
         self.tank_c = r.tank_c.or(self.tank_c);
+        self.hottest_c = self
+            .hottest_c
+            .into_iter()
+            .chain(r.bearing_c)
+            .reduce(f64::max);
         if lit_at_s.is_none() {
             self.cold_c = r.water_c.or(self.cold_c).or(r.ambient_c);
         }
         if let Some(grams) = r.gas_g {
-            self.weigh(Weighed { t_s, grams, bar }, lit_at_s);
+            let now = Weighed {
+                t_s,
+                grams,
+                bar,
+                water_kg: about.water_kg,
+            };
+            self.weigh(now, lit_at_s);
         }
     }
 

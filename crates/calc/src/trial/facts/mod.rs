@@ -233,8 +233,11 @@ impl<'a> Facts<'a> {
         }
         self.take_water(t_s, reading);
         self.press.reading(t_s, reading, self.setup);
-        let lit_at_s = self.fire.lit_at_s;
-        self.bench.reading(t_s, reading, lit_at_s, self.setup);
+        let about = bench::About {
+            lit_at_s: self.fire.lit_at_s,
+            water_kg: self.watch.mass(),
+        };
+        self.bench.reading(t_s, reading, about, self.setup);
         if let Some(ppm) = reading.co_ppm {
             self.read.insert("co");
             self.air.sample(t_s, ppm);

@@ -4,9 +4,13 @@
 //! [`super::verdict`].
 
 mod air;
+mod burner;
+mod engine_run;
+mod feed_pump;
 mod hydraulic;
 mod safety_valve;
 pub(super) mod shell;
+mod steam;
 
 use super::Kind;
 use super::assessment::{Figure, Flag};
@@ -46,25 +50,28 @@ impl Grounds {
 
 /// What the kind of this trial says of it.
 pub(super) fn judge(facts: &Facts, flags: &[Flag], end_s: f64) -> Grounds {
-    let _ = (flags, end_s);
     let mut grounds = Grounds::default();
     match facts.setup.trial.kind {
         Kind::Hydraulic => hydraulic::judge(facts, &mut grounds),
         Kind::Air => air::judge(facts, &mut grounds),
         Kind::SafetyValve => safety_valve::judge(facts, &mut grounds),
-        _ => {}
+        Kind::FeedPump => feed_pump::judge(facts, &mut grounds),
+        Kind::Burner => burner::judge(facts, flags, end_s, &mut grounds),
+        Kind::EngineRun => engine_run::judge(facts, end_s, &mut grounds),
+        Kind::Steam => {}
     }
     grounds
 }
 
 /// The figures that only this kind gives.
 pub(super) fn figures(facts: &Facts, end_s: f64, out: &mut Vec<Figure>) {
-    let _ = end_s;
     match facts.setup.trial.kind {
         Kind::Hydraulic => hydraulic::figures(facts, out),
         Kind::Air => air::figures(facts, out),
-        _ => {}
+        _ => steam::figures(facts, out),
     }
+    feed_pump::figures(facts, out);
+    engine_run::figures(facts, end_s, out);
 }
 
 /// A figure over a span of the log.
