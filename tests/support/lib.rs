@@ -1,7 +1,9 @@
 //! What every acceptance test shares: the real app on a free port, and a small browser without script.
 
+mod chance;
 mod client;
 
+pub use chance::Chance;
 pub use client::{Page, Request};
 
 use std::net::SocketAddr;

@@ -10,6 +10,8 @@ use unicode_normalization::UnicodeNormalization;
 
 /// Most items that a list may have, and most objects a file is read with.
 const LONGEST_LIST: usize = 1_000_000;
+/// Most characters of a number, its exponent written out.
+const MOST_DIGITS: usize = 60;
 
 /// Reads `raw` as `shape`; what is wrong goes to `faults` and reads as nothing.
 pub(crate) fn value(
@@ -89,8 +91,15 @@ fn number(
     faults: &mut Faults,
 ) -> Option<Tree> {
     let value: f64 = text.parse().unwrap_or(f64::NAN);
-    if !value.is_finite() || text.len() > 60 {
-        faults.add(place, format!("{} is not a finite number", shortened(text)));
+    if !value.is_finite() {
+        let says = format!("{} is not a finite number", shortened(text));
+        faults.add(place, says);
+        return None;
+    }
+    let written = plain(text);
+    if written.len() > MOST_DIGITS {
+        let says = format!("{} has more digits than are kept", shortened(text));
+        faults.add(place, says);
         return None;
     }
     if let Some((least, most)) = bounds
@@ -100,7 +109,7 @@ fn number(
         return None;
     }
     Some(Tree::Number(Typed {
-        text: plain(text),
+        text: written,
         value,
     }))
 }
@@ -196,14 +205,21 @@ pub(crate) fn object(
 }
 
 fn unknown(name: &str, keys: &[Key]) -> String {
-    let near = keys
-        .iter()
-        .map(|k| k.name)
-        .min_by_key(|k| distance(k, name));
-    match near.filter(|k| distance(k, name) <= 3) {
+    match nearest(name, keys.iter().map(|k| k.name)) {
         Some(near) => format!("no such key; {near}?"),
         None => "no such key".to_owned(),
     }
+}
+
+/// The name most like `name`, where one is near enough to have been meant.
+pub(crate) fn nearest(
+    name: &str,
+    names: impl Iterator<Item = &'static str>,
+) -> Option<&'static str> {
+    let near = names
+        .map(|n| (distance(n, name), n))
+        .min_by_key(|(far, _)| *far);
+    near.filter(|(far, _)| *far <= 3).map(|(_, n)| n)
 }
 
 /// How many letters must be changed, put in or left out to make one word of the other.

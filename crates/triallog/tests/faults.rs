@@ -57,6 +57,10 @@ fn each_fault_of_an_entry_names_its_place() {
             "entries[0].t_s: 1e999 is not a finite number",
         ),
         (
+            r#"{"t_s": 1e-99, "event": "note"}"#,
+            "entries[0].t_s: 1e-99 has more digits than are kept",
+        ),
+        (
             r#"{"t_s": "1", "event": "note"}"#,
             "entries[0].t_s: this is text, a number is needed",
         ),

@@ -1,6 +1,6 @@
 //! A boiler boiled down: water, metal and steam at one temperature, heated, drawn from and fed.
 
-use super::chance::Chance;
+use acceptance::Chance;
 use calc::level::{Firebox, LyingTube, StandingTube, WaterSpace};
 use calc::quantity::{Absolute, Temperature};
 use calc::steam::{Saturation, boiling_pressure, saturated};

@@ -1,7 +1,7 @@
 //! The hand at the trial: when it looks, how it feeds, what goes wrong, and what it writes down.
 
 use super::boiler::{Boiler, Doing, State};
-use super::chance::Chance;
+use acceptance::Chance;
 use calc::level::WaterSpace;
 use serde_json::{Value, json};
 

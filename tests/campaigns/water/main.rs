@@ -4,7 +4,6 @@
 //! `water-watch [TRIALS [FIRST_SEED]] [--list]`
 
 mod boiler;
-mod chance;
 mod habits;
 
 use calc::trial::{Assessment, Rule, Severity, assess};
