@@ -22,7 +22,7 @@ function paint() {
     part.querySelector(".figure").textContent = span(Math.abs(left));
     if (late) {
       part.classList.add("late");
-      part.querySelector(".label").textContent = "water reading late by";
+      part.querySelector(".label").textContent = part.dataset.late ?? "water reading late by";
     }
   }
 }

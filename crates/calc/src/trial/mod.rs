@@ -33,7 +33,7 @@ pub use entry::{
     Answer, Check, Cock, Entry, Event, EventName, Kind, LeakAt, Patch, Reading, Seen, Target, What,
 };
 pub use judge::assess;
-pub use now::{Now, Water};
+pub use now::{Now, PressNow, Water};
 pub use plant::{
     Burner, Cylinder, Day, Drive, FeedPump, Fuel, Glass, HydraulicPass, Instrument, Instruments,
     Limits, Plant, SafetyValve, Shell, ShellMaterial, WaterSeenBy,

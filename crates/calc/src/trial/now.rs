@@ -1,7 +1,9 @@
 //! How things stand at the last moment judged: what a screen shows between entries.
 
 use super::assessment::Flag;
+use super::Kind;
 use super::facts::{Facts, Sight};
+use super::kinds::shell;
 
 /// Where the water was last seen.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -14,6 +16,32 @@ pub enum Water {
     Above,
     /// At a level, mm above the glass's zero.
     Level(f64),
+}
+
+/// How a shell under test stands.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PressNow {
+    /// Pressure it is raised to, or the cap of air, bar.
+    pub target_bar: Option<f64>,
+    /// The most it may come to, bar.
+    pub most_bar: Option<f64>,
+    /// Stages read on the way up.
+    pub stages: u32,
+    /// When the hold began and how long it is to be, seconds.
+    pub hold_from_s: Option<f64>,
+    /// How long it is to be held, s.
+    pub hold_for_s: f64,
+    /// When the hold ended.
+    pub hold_ended_s: Option<f64>,
+    /// The fall so far, corrected for temperature where one was read, and its expanded uncertainty,
+    /// bar.
+    pub fall_bar: Option<(f64, f64)>,
+    /// What it may fall, bar.
+    pub allowed_bar: Option<f64>,
+    /// Was a temperature read at both ends of the hold?
+    pub corrected: bool,
+    /// Air left in it, % of its inside.
+    pub air_pct: Option<f64>,
 }
 
 /// How things stand.
@@ -49,8 +77,14 @@ pub struct Now {
     pub next_look_at_s: Option<f64>,
     /// The last reading was one that nothing expected: look again at once.
     pub look_again: bool,
+    /// Was there ever fire, pressure, or a running engine?
+    pub begun: bool,
+    /// The shell, in a test with water or air.
+    pub press: Option<PressNow>,
 }
 
+/// Pressure from which a trial has begun, bar.
+const BEGUN_BAR: f64 = 0.2;
 /// Least time between two looks that the pace asks for, s.
 const LEAST_PACE_S: f64 = 30.0;
 
@@ -89,7 +123,41 @@ pub(super) fn of(facts: &Facts, _flags: &[Flag], at_s: f64) -> Now {
         level_low_mm: facts.watch.low_level_mm(),
         next_look_at_s: next_look(facts, runway.map(|r| r.least_s), at_s, look_again),
         look_again,
+        begun: hot
+            || facts.fire.ever_lit
+            || facts.pressure.highest_bar.is_some_and(|bar| bar > BEGUN_BAR)
+            || facts.bench.engine.longest_s(at_s) > 0.0,
+        press: press(facts),
     }
+}
+
+fn press(facts: &Facts) -> Option<PressNow> {
+    let (setup, limits) = (facts.setup, &facts.setup.trial.limits);
+    let target_bar = match setup.trial.kind {
+        Kind::Hydraulic => setup.target_bar(),
+        Kind::Air => Some(setup.air_cap_bar()),
+        _ => return None,
+    };
+    let over = match setup.trial.kind {
+        Kind::Air => 1.0,
+        _ => 1.0 + limits.over_target_pct / 100.0,
+    };
+    let fall = shell::fall(facts);
+    Some(PressNow {
+        target_bar,
+        most_bar: target_bar.map(|bar| bar * over),
+        stages: facts.press.stages,
+        hold_from_s: facts.press.hold.map(|h| h.started_s),
+        hold_for_s: limits.hydraulic_hold_s,
+        hold_ended_s: facts.press.hold.and_then(|h| h.ended_s),
+        fall_bar: fall.map(|f| (f.drop_bar, f.expanded_bar)),
+        allowed_bar: fall.map(|f| f.allowed_bar),
+        corrected: fall.is_some_and(|f| f.drift_k.is_some()),
+        air_pct: match setup.trial.kind {
+            Kind::Hydraulic => shell::trapped(facts).map(|a| a.pct),
+            _ => None,
+        },
+    })
 }
 
 /// Pace: the next look after the usual time or a third of the runway, the sooner.

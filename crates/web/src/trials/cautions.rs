@@ -1,8 +1,10 @@
-//! The cautions that go with a steam trial: on its pages and on its record.
+//! The cautions that go with a trial: on its pages and on its record.
 
 /// What decides which cautions fit.
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Circumstances {
+    /// Is it a shell under water or air, and no fire?
+    pub(super) shell: Option<Shell>,
     pub(super) gas: bool,
     pub(super) spirit: bool,
     pub(super) electric: bool,
@@ -11,8 +13,49 @@ pub(super) struct Circumstances {
     pub(super) seams_unknown: bool,
 }
 
+/// With what a shell is tested.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Shell {
+    Water,
+    Air,
+}
+
+/// The shell test that a kind of trial is, if it is one.
+pub(super) fn shell(kind: &str) -> Option<Shell> {
+    match kind {
+        "hydraulic" => Some(Shell::Water),
+        "air" => Some(Shell::Air),
+        _ => None,
+    }
+}
+
+const NO_CERTIFICATE: &str = "These numbers are a record, not a certificate. The law, your code, club boiler inspector, competent person and insurer decide.";
+const STAND_CLEAR: &str = "Stand to one side of ends, plugs and hoses.";
+
+fn of_a_shell(shell: Shell) -> Vec<&'static str> {
+    match shell {
+        Shell::Water => vec![
+            "Pressure test with water.",
+            "Fill, tilt, vent at the highest point.",
+            STAND_CLEAR,
+            "Valve, glass and gauge that came off for the water test go back before any fire.",
+            "Drain it: ice splits tubes.",
+            NO_CERTIFICATE,
+        ],
+        Shell::Air => vec![
+            "Air test only after hydraulic pass and under the cap, shield on.",
+            "Air stores thousands of times what water does at the same pressure.",
+            STAND_CLEAR,
+            NO_CERTIFICATE,
+        ],
+    }
+}
+
 /// The cautions that fit, the gravest first; the last one is always there.
 pub(super) fn fitting(c: Circumstances) -> Vec<&'static str> {
+    if let Some(shell) = c.shell {
+        return of_a_shell(shell);
+    }
     let all = [
         (
             true,
@@ -40,7 +83,7 @@ pub(super) fn fitting(c: Circumstances) -> Vec<&'static str> {
             c.spirit,
             "Spirit flame is nearly invisible; never refill hot.",
         ),
-        (true, "Stand to one side of ends, plugs and hoses."),
+        (true, STAND_CLEAR),
         (true, "Burns at over 60 °C metal."),
         (
             c.engine,
@@ -50,10 +93,7 @@ pub(super) fn fitting(c: Circumstances) -> Vec<&'static str> {
             c.seams_unknown,
             "A soft-soldered seam melts near 180 °C: a boiler at 9 bar, or at any pressure with low water. Know what holds the seams before any fire.",
         ),
-        (
-            true,
-            "These numbers are a record, not a certificate. The law, your code, club boiler inspector, competent person and insurer decide.",
-        ),
+        (true, NO_CERTIFICATE),
     ];
     all.into_iter()
         .filter(|(fits, _)| *fits)

@@ -10,6 +10,7 @@ use records::{Error, Store, TrialId, Write, fresh_key};
 use super::entries::{Coming, place_in};
 use super::entry_form::Draft;
 use super::load::Judged;
+use super::procedures::{self, ShutDown};
 use super::run::{Head, fitting, layout};
 use super::tree::quoted;
 use super::typed::Typed;
@@ -18,34 +19,11 @@ use crate::form::{Faults, Posted};
 use crate::layout::Layout;
 use crate::problem::{Problem, page, see};
 
-/// One item of the shut-down list: its name, its words, and the event in the log that shows it, if one does.
-const SHUT_DOWN: [(&str, &str, Option<&str>); 5] = [
-    (
-        "down-fire",
-        "The fire is out, the fuel shut at the tank",
-        Some("fire-out"),
-    ),
-    (
-        "down-pressure",
-        "The pressure is gone",
-        Some("pressure-released"),
-    ),
-    (
-        "down-water",
-        "Water is still in the glass, or the boiler was let cool untouched",
-        None,
-    ),
-    (
-        "down-drained",
-        "Drained, or filled for standing; frost thought of",
-        None,
-    ),
-    (
-        "down-look",
-        "Looked over once more: leaks, scorched paint, loose nuts",
-        None,
-    ),
-];
+/// The shut-down list of this trial.
+fn shut_down(trial: &Judged) -> Vec<ShutDown> {
+    let lit = trial.judged.now.fire_lit_at_s.is_some();
+    procedures::shut_down(&trial.row.kind, lit)
+}
 
 struct ListItem {
     name: &'static str,
@@ -101,8 +79,8 @@ async fn show(
     form: &Typed,
     faults: Faults,
 ) -> Result<Response, Problem> {
-    let list = SHUT_DOWN
-        .iter()
+    let list = shut_down(trial)
+        .into_iter()
         .map(|(name, words, event)| {
             let shown_by_log = event.is_some_and(|e| trial.log.happened(e));
             ListItem {
@@ -176,7 +154,7 @@ pub(super) async fn seal(
 /// The entries that close a trial, or what is missing.
 fn read(trial: &Judged, form: &Typed) -> Result<Vec<String>, Faults> {
     let mut faults = Faults::default();
-    let open: Vec<&str> = SHUT_DOWN
+    let open: Vec<&str> = shut_down(trial)
         .iter()
         .filter(|(name, _, event)| {
             form.get(name) != "yes" && !event.is_some_and(|e| trial.log.happened(e))

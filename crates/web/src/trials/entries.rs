@@ -12,7 +12,7 @@ use super::entry_form::{self, Draft};
 use super::load::{Judged, address};
 use super::tree::{Tree, quoted};
 use super::typed::{Typed, one};
-use super::{run, signing};
+use super::{lists, run, signing};
 use crate::desk::Desk;
 use crate::form::{Faults, Posted};
 use crate::problem::{Problem, see};
@@ -31,7 +31,12 @@ pub(super) async fn enter(
         Ok(posted) => posted,
         Err(response) => return Ok(response),
     };
-    let draft = match entry_form::read(&posted.form) {
+    let read = if posted.form.get("what") == "list" {
+        lists::read(&Judged::load(desk.store(), id).await?, &posted.form)
+    } else {
+        entry_form::read(&posted.form)
+    };
+    let draft = match read {
         Ok(draft) => draft,
         Err(faults) => return run::refused(&desk, id, &posted.form, faults).await,
     };

@@ -34,6 +34,21 @@ pub(super) const MORE: &[Key] = &[
     ("pressure-released", "Pressure is gone"),
 ];
 
+/// Events of one tap in a trial of this kind, those used most first.
+pub(super) fn more(kind: &str) -> Vec<Key> {
+    const SHELL: &[Key] = &[
+        ("hold-started", "Hold started"),
+        ("hold-ended", "Hold ended"),
+        ("pressure-released", "Pressure is gone"),
+        ("leak-stopped", "Leak stopped"),
+        ("fire-lit", "Fire lit"),
+    ];
+    match kind {
+        "hydraulic" | "air" => SHELL.to_vec(),
+        _ => MORE.to_vec(),
+    }
+}
+
 /// Where a leak can be.
 pub(super) const LEAKS: &[Key] = &[
     ("gland", "a gland"),
@@ -64,8 +79,55 @@ pub(super) fn words(event: &str) -> String {
     words.to_owned()
 }
 
-/// The first keys of the row: what can come next of feed, engine and safety valve, and a leak.
-pub(super) fn first(feed_on: bool, running: bool, lifted: bool) -> [Key; 3] {
+/// What stands as the log says it.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Standing {
+    pub(super) feed_on: bool,
+    pub(super) running: bool,
+    pub(super) lifted: bool,
+    pub(super) holding: bool,
+    pub(super) stop_valve_open: bool,
+    pub(super) drains_open: bool,
+}
+
+/// The first keys of the row: what can come next in a trial of this kind.
+pub(super) fn first(kind: &str, now: Standing) -> [Key; 3] {
+    let either = |on: bool, yes: Key, no: Key| if on { yes } else { no };
+    let hold = either(
+        now.holding,
+        ("hold-ended", "Hold ended"),
+        ("hold-started", "Hold started"),
+    );
+    let stop_valve = either(
+        now.stop_valve_open,
+        ("stop-valve-shut", "Stop valve shut"),
+        ("stop-valve-open", "Stop valve open"),
+    );
+    let drains = either(
+        now.drains_open,
+        ("drains-shut", "Drains shut"),
+        ("drains-open", "Drains open"),
+    );
+    let [feed, engine, valve] = usual(now.feed_on, now.running, now.lifted);
+    match kind {
+        "hydraulic" | "air" => [
+            hold,
+            ("pressure-released", "Pressure is gone"),
+            ("leak-stopped", "Leak stopped"),
+        ],
+        "safety-valve" => [valve, stop_valve, feed],
+        "feed-pump" => [feed, ("pump-stalled", "Pump stalled"), engine],
+        "burner" => [
+            ("flame-unsteady", "Flame unsteady"),
+            ("flame-lost", "Flame lost"),
+            ("gas-off", "Gas off"),
+        ],
+        "engine-run" => [engine, drains, stop_valve],
+        _ => [feed, engine, valve],
+    }
+}
+
+fn usual(feed_on: bool, running: bool, lifted: bool) -> [Key; 3] {
     [
         if feed_on {
             ("feed-off", "Feed off")

@@ -29,7 +29,7 @@ impl Field {
     }
 }
 
-const fn field(
+pub(super) const fn field(
     path: &'static str,
     label: &'static str,
     hint: &'static str,
@@ -310,7 +310,24 @@ pub(super) const GROUPS: &[(&str, &[Field])] = &[
     ),
 ];
 
-/// Every field.
-pub(super) fn all() -> impl Iterator<Item = &'static Field> {
-    GROUPS.iter().flat_map(|(_, fields)| fields.iter())
+/// The groups that a kind of trial is prepared with: the question first, then what is its own, then the rest.
+pub(super) fn groups(kind: &str) -> Vec<(&'static str, Vec<&'static Field>)> {
+    let common = |at: usize| {
+        let (legend, fields) = GROUPS[at];
+        let used = fields
+            .iter()
+            .filter(|f| !super::kind_fields::is_idle(kind, f.path));
+        (legend, used.collect::<Vec<_>>())
+    };
+    let mut all = vec![common(0), common(1)];
+    let own = super::kind_fields::of(kind).iter();
+    all.extend(own.map(|(legend, fields)| (*legend, fields.iter().collect())));
+    all.extend((2..GROUPS.len()).map(common));
+    all.retain(|(_, fields)| !fields.is_empty());
+    all
+}
+
+/// Every field that a kind of trial is prepared with.
+pub(super) fn all(kind: &str) -> impl Iterator<Item = &'static Field> {
+    groups(kind).into_iter().flat_map(|(_, fields)| fields)
 }

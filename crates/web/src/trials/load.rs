@@ -64,9 +64,24 @@ impl Judged {
         self.file.trial().hold_points.clone().unwrap_or_default()
     }
 
-    /// Has the fire been lit, or is there pressure without it?
+    /// Has there been fire, pressure, or a running engine?
     pub(super) fn begun(&self) -> bool {
-        self.judged.now.hot || self.judged.now.fire_lit_at_s.is_some()
+        self.judged.now.begun
+    }
+
+    /// What its fire burns.
+    pub(super) fn fuel(&self) -> Option<calc::trial::Fuel> {
+        self.file.trial().plant.burner.and_then(|b| b.fuel)
+    }
+
+    /// Is a fire part of this kind of trial?
+    pub(super) fn has_fire(&self) -> bool {
+        !self.is_shell_test()
+    }
+
+    /// Is it a shell under water or air?
+    pub(super) fn is_shell_test(&self) -> bool {
+        matches!(self.row.kind.as_str(), "hydraulic" | "air")
     }
 
     /// Its address.

@@ -235,6 +235,15 @@ impl Logbook {
         held
     }
 
+    /// When a list of this title was last kept as done.
+    pub(super) fn kept(&self, title: &str) -> Option<String> {
+        let done = |tree: &Tree| {
+            tree.typed_at("keeps") == "list-complete" && tree.typed_at("note").starts_with(title)
+        };
+        let last = self.entries.iter().rev().find(|(_, tree)| done(tree))?;
+        Some(self.clock(&last.1))
+    }
+
     /// Has this event been entered and not taken back?
     pub(super) fn happened(&self, event: &str) -> bool {
         self.entries.iter().any(|(_, tree)| {
@@ -309,6 +318,10 @@ fn words(tree: &Tree) -> String {
                 words = format!("{words}, {value}");
             }
         }
+        let grown = tree.typed_at("growth_pct");
+        if !grown.is_empty() {
+            words = format!("{words}, grown by {grown} %");
+        }
         let amount = tree.typed_at("amount_ml");
         if !amount.is_empty() {
             words = format!("{words}, {amount} ml to the {}", tree.typed_at("to"));
@@ -342,5 +355,5 @@ fn words(tree: &Tree) -> String {
     if !signs.is_empty() {
         return with_note(format!("signs: {signs}"));
     }
-    with_note(tree.typed_at("keeps"))
+    with_note(tree.typed_at("keeps").replace('-', " "))
 }

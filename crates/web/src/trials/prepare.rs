@@ -1,17 +1,17 @@
 //! Preparing a trial: the question, the plant copied in, the instruments, the limits, the hold points.
 
 use askama::Template;
-use axum::extract::{Path, State};
+use axum::extract::{Path, Query, State};
 use axum::response::{IntoResponse, Response};
 use records::jobs::{self, Job};
 use records::log::{self, NewTrial};
 use records::{Stamp, TrialId, components, fresh_key};
 
-use super::fields::{self, Field, GROUPS, Kind};
-use super::holds::{self, MOST, STEAM};
+use super::fields::{self, Field, Kind};
+use super::holds::{self, MOST};
 use super::tree::{Tree, quoted};
 use super::typed::Typed;
-use super::{cautions, decimal};
+use super::{cautions, decimal, procedures};
 use crate::desk::Desk;
 use crate::form::{Faults, Posted};
 use crate::layout::Layout;
@@ -45,6 +45,10 @@ struct HoldChoice {
 struct Prepare {
     layout: Layout,
     job: Job,
+    kind: &'static str,
+    title: &'static str,
+    kinds: Vec<(&'static str, &'static str)>,
+    before: &'static str,
     groups: Vec<Group>,
     holds: Vec<HoldChoice>,
     holds_say: String,
@@ -54,15 +58,55 @@ struct Prepare {
     key: String,
 }
 
+/// The kind that a link asks for.
+#[derive(Debug, Default, serde::Deserialize)]
+#[serde(default)]
+pub(super) struct Chosen {
+    kind: String,
+}
+
+/// A kind of trial by its word; where none is said, a steam trial.
+fn kind_of(word: &str) -> &'static str {
+    let known = triallog::schema::KINDS.iter();
+    known.copied().find(|k| *k == word).unwrap_or("steam")
+}
+
+/// What a kind is called.
+fn title(kind: &str) -> &'static str {
+    match kind {
+        "hydraulic" => "hydraulic trial",
+        "air" => "air trial",
+        "safety-valve" => "safety valve trial",
+        "feed-pump" => "feed pump trial",
+        "burner" => "burner trial",
+        "engine-run" => "engine run",
+        _ => "steam trial",
+    }
+}
+
+/// What its hold points come before.
+pub(super) fn before(kind: &str) -> &'static str {
+    match kind {
+        "hydraulic" => "Before the water",
+        "air" => "Before the air",
+        "feed-pump" => "Before it pumps",
+        "engine-run" => "Before it runs",
+        _ => "Before the fire",
+    }
+}
+
 /// The page, filled in from the plant and from the last trial's instruments.
 pub(super) async fn ask(
     State(desk): State<Desk>,
     Path(number): Path<String>,
+    Query(chosen): Query<Chosen>,
 ) -> Result<Response, Problem> {
     let job = jobs::find(desk.store(), &number).await?;
     let known = known(&desk, &job).await?;
-    let typed = fields::all()
+    let kind = kind_of(&chosen.kind);
+    let typed = fields::all(kind)
         .map(|f| (f.name(), known.typed_at(f.path)))
+        .chain([("kind".to_owned(), kind.to_owned())])
         .collect();
     show(&desk, job, &Typed::new(typed), true, Faults::default()).await
 }
@@ -105,38 +149,47 @@ async fn show(
     let fuel = form.get("plant-burner-fuel");
     let gas = matches!(fuel, "butane" | "propane" | "butane-propane-70-30");
     let ticked = form.every("hold");
-    let holds = STEAM
-        .iter()
+    let kind = kind_of(form.get("kind"));
+    let holds = holds::of(kind)
+        .into_iter()
         .map(|h| HoldChoice {
             name: h.name,
             short: h.short,
             ticked: if fresh {
-                holds::usual(h.name, gas)
+                holds::usual(kind, h.name, gas)
             } else {
                 ticked.contains(&h.name)
             },
         })
         .collect();
-    let groups = GROUPS
-        .iter()
+    let groups = fields::groups(kind)
+        .into_iter()
         .map(|(legend, all)| Group {
             legend,
-            fields: all.iter().map(|f| shown(f, form, &faults)).collect(),
+            fields: all.into_iter().map(|f| shown(f, form, &faults)).collect(),
         })
         .collect();
     let plants = jobs::of_plant(desk.store(), job.plant_id).await?;
     let page_of = Prepare {
         layout: desk
             .layout(
-                &format!("{} {}: prepare a steam trial", job.number(), job.plant),
+                &format!("{} {}: prepare a {}", job.number(), job.plant, title(kind)),
                 "trials",
             )
             .await?,
+        kind,
+        title: title(kind),
+        kinds: triallog::schema::KINDS
+            .iter()
+            .map(|k| (*k, title(k)))
+            .collect(),
+        before: before(kind),
         groups,
         holds,
         holds_say: faults.of("hold").to_owned(),
         bars: standing_bars(desk, &plants).await?,
         cautions: cautions::fitting(cautions::Circumstances {
+            shell: cautions::shell(kind),
             gas,
             spirit: fuel == "spirit",
             electric: fuel == "electric",
@@ -214,7 +267,7 @@ pub(super) async fn make(
     };
     let new = NewTrial {
         job_id: job.id,
-        kind: "steam".to_owned(),
+        kind: kind_of(posted.form.get("kind")).to_owned(),
         question: posted.form.get("question").to_owned(),
         head,
     };
@@ -231,10 +284,13 @@ async fn head(desk: &Desk, job: &Job, form: &Typed) -> Result<Result<String, Fau
     let (mut tree, mut faults) = (known(desk, job).await?, Faults::default());
     drop(tree.remove("instruments"));
     tree.put("format", quoted("gaugeglass-trial/1"));
-    tree.put("kind", quoted("steam"));
-    tree.put("title", quoted(&format!("{}, steam trial", job.plant)));
+    let kind = kind_of(form.get("kind"));
+    tree.put("kind", quoted(kind));
+    tree.put("title", quoted(&format!("{}, {}", job.plant, title(kind))));
+    tree.put("procedure.name", quoted(kind));
+    tree.put("procedure.version", procedures::VERSION.to_owned());
     tree.put("started_at", quoted(&Stamp::now().rfc3339()));
-    for field in fields::all() {
+    for field in fields::all(kind) {
         tree.take(field.path);
         match json_of(field, form.get(&field.name())) {
             Ok(Some(json)) => tree.put(field.path, json),
@@ -252,8 +308,8 @@ async fn head(desk: &Desk, job: &Job, form: &Typed) -> Result<Result<String, Fau
             ),
         );
     }
-    let own: Vec<String> = STEAM
-        .iter()
+    let own: Vec<String> = holds::of(kind)
+        .into_iter()
         .filter(|h| holds.contains(&h.name))
         .map(|h| quoted(h.name))
         .collect();
@@ -270,15 +326,15 @@ async fn head(desk: &Desk, job: &Job, form: &Typed) -> Result<Result<String, Fau
         Err(found) => found
             .to_string()
             .lines()
-            .for_each(|line| place_fault(&mut faults, line)),
+            .for_each(|line| place_fault(&mut faults, line, kind)),
     }
     Ok(Err(faults))
 }
 
 /// A fault of the trial file beside the box it speaks of: `plant.glass.low_mark_mm: …`.
-fn place_fault(faults: &mut Faults, line: &str) {
+fn place_fault(faults: &mut Faults, line: &str, kind: &str) {
     let (place, says) = line.split_once(": ").unwrap_or(("", line));
-    let name = fields::all()
+    let name = fields::all(kind)
         .find(|f| place.starts_with(f.path))
         .map(Field::name);
     match name {

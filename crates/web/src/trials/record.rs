@@ -109,9 +109,9 @@ async fn page_of(desk: &Desk, trial: &Judged) -> Result<Html<String>, Problem> {
         answer: row.answer.as_deref().unwrap_or("").replace('-', " "),
         begun: trial.started().full(),
         closed: row.closed_at.map_or_else(String::new, records::Stamp::full),
-        facts: facts(&typed, "plant."),
-        instruments: facts(&typed, "instruments."),
-        limits: facts(&typed, "limits."),
+        facts: facts(&typed, "plant.", &row.kind),
+        instruments: facts(&typed, "instruments.", &row.kind),
+        limits: facts(&typed, "limits.", &row.kind),
         checks: trial
             .hold_points()
             .iter()
@@ -128,14 +128,14 @@ async fn page_of(desk: &Desk, trial: &Judged) -> Result<Html<String>, Problem> {
 
 /// Everything of the head under one key, as it was typed: the fields of the preparing page in its order and words, then
 /// whatever else was copied in, by its key.
-fn facts(head: &Tree, under: &str) -> Vec<(String, String)> {
+fn facts(head: &Tree, under: &str, kind: &str) -> Vec<(String, String)> {
     let mut left: Vec<(String, String)> = head
         .leaves("")
         .into_iter()
         .filter(|(path, _)| path.starts_with(under) && path != "plant.name")
         .collect();
     let mut facts = Vec::new();
-    for field in fields::all() {
+    for field in fields::all(kind) {
         if let Some(at) = left.iter().position(|(path, _)| path == field.path) {
             let (_, typed) = left.remove(at);
             let value = shown_value(field, &typed);

@@ -5,7 +5,7 @@ use axum::extract::{Path, State};
 use axum::response::{IntoResponse, Response};
 use records::{TrialId, fresh_key};
 
-use super::entry_form::READINGS;
+use super::entry_form::readings;
 use super::load::Judged;
 use super::logbook::Line;
 use super::run::{Head, ReadingBox, layout};
@@ -55,8 +55,9 @@ pub(super) async fn page_of(
         .find(entry)
         .filter(|l| l.can_be_put_right)
         .ok_or(Problem::Missing("entry"))?;
-    let boxes = READINGS
-        .iter()
+    let boxes = readings(&trial.row.kind)
+        .0
+        .into_iter()
         .map(|(key, label, unit, _)| {
             let name = format!("new-{key}");
             ReadingBox {

@@ -5,7 +5,8 @@ use axum::extract::{Path, State};
 use axum::response::{IntoResponse, Response};
 use records::{Error, TrialId, fresh_key};
 
-use super::entry_form::{OPEN, READINGS};
+use super::entry_form;
+use super::lists::{self, ListShown};
 use super::load::Judged;
 use super::sight::Sight;
 use super::typed::{Typed, one};
@@ -26,6 +27,9 @@ pub(super) struct Head {
     pub(super) question: String,
     pub(super) by: String,
     pub(super) steps: &'static [&'static str],
+    /// Is a fire part of it, or is it a shell under water or air?
+    pub(super) has_fire: bool,
+    pub(super) is_water_test: bool,
 }
 
 impl Head {
@@ -46,6 +50,8 @@ impl Head {
             question: row.question.clone(),
             by: desk.by().await?,
             steps: calc::trial::remedy::put_the_fire_out(fuel),
+            has_fire: trial.has_fire(),
+            is_water_test: row.kind == "hydraulic",
         })
     }
 }
@@ -89,15 +95,13 @@ struct Run {
     /// What was typed into an event's own boxes, where that was refused.
     event: Typed,
     cautions: Vec<&'static str>,
+    lists: Vec<ListShown>,
+    more: Vec<events::Key>,
 }
 
 impl Run {
     fn key(&self) -> String {
         fresh_key()
-    }
-
-    fn more(&self) -> &'static [events::Key] {
-        events::MORE
     }
 
     fn leaks(&self) -> &'static [events::Key] {
@@ -261,7 +265,7 @@ async fn run(
     key: &str,
 ) -> Result<Response, Problem> {
     let own = form.get("what") == "reading";
-    let boxes = |range: &[(&'static str, &'static str, &'static str, bool)]| -> Vec<ReadingBox> {
+    let boxes = |range: &[entry_form::Typeable]| -> Vec<ReadingBox> {
         range
             .iter()
             .map(|(key, label, unit, _)| ReadingBox {
@@ -277,11 +281,15 @@ async fn run(
             })
             .collect()
     };
-    let (open, folded) = (boxes(&READINGS[..OPEN]), boxes(&READINGS[OPEN..]));
+    let (readings, first) = entry_form::readings(&trial.row.kind);
+    let (open, folded) = readings.split_at(first);
+    let (open, folded) = (boxes(open), boxes(folded));
     let run = Run {
         layout: layout(desk, trial, true).await?,
         head: Head::of(desk, trial).await?,
         sight: Sight::with_defects(desk.store(), trial).await?,
+        lists: lists::shown(trial, form, &faults),
+        more: events::more(&trial.row.kind),
         folded_open: folded.iter().any(|b| !b.value.is_empty()),
         open,
         folded,
@@ -309,6 +317,7 @@ pub(super) fn fitting(trial: &Judged) -> Vec<&'static str> {
     let file = trial.file.trial();
     let fuel = file.plant.burner.and_then(|b| b.fuel);
     cautions::fitting(cautions::Circumstances {
+        shell: cautions::shell(&trial.row.kind),
         gas: fuel.is_some_and(Fuel::is_gas),
         spirit: fuel == Some(Fuel::Spirit),
         electric: fuel == Some(Fuel::Electric),

@@ -7,6 +7,7 @@ use records::{Error, Store, defects};
 use super::figures::{self, FigureShown};
 use super::load::Judged;
 use super::logbook::Line;
+use super::press::{self, PressShown};
 use super::{draw, events, orders};
 
 /// A flag in words.
@@ -64,6 +65,7 @@ pub(super) struct Sight {
     pub(super) keys: [events::Key; 3],
     pub(super) read_back: Option<String>,
     pub(super) entries: usize,
+    pub(super) press: Option<PressShown>,
     pub(super) now_ms: i64,
 }
 
@@ -128,6 +130,7 @@ impl Sight {
             keys: first_keys(trial, now),
             read_back: trial.log.read_back(),
             entries: trial.log.len(),
+            press: press::shown(trial),
             now_ms: trial.now.millis(),
         }
     }
@@ -338,19 +341,28 @@ fn fire_out_at(trial: &Judged) -> String {
 
 fn first_keys(trial: &Judged, now: &Now) -> [events::Key; 3] {
     use calc::trial::EventName as E;
-    let (mut running, mut lifted) = (false, false);
+    let mut standing = events::Standing {
+        feed_on: now.feed_on,
+        ..events::Standing::default()
+    };
     for (_, what) in draw::corrected(trial.file.trial()) {
         if let calc::trial::What::Event(event) = what {
             match event.name {
-                E::EngineRunning => running = true,
-                E::EngineStopped => running = false,
-                E::SafetyValveLifted => lifted = true,
-                E::SafetyValveReseated => lifted = false,
+                E::EngineRunning => standing.running = true,
+                E::EngineStopped => standing.running = false,
+                E::SafetyValveLifted => standing.lifted = true,
+                E::SafetyValveReseated => standing.lifted = false,
+                E::StopValveOpen => standing.stop_valve_open = true,
+                E::StopValveShut => standing.stop_valve_open = false,
+                E::DrainsOpen => standing.drains_open = true,
+                E::DrainsShut => standing.drains_open = false,
+                E::HoldStarted => standing.holding = true,
+                E::HoldEnded | E::PressureReleased => standing.holding = false,
                 _ => {}
             }
         }
     }
-    events::first(now.feed_on, running, lifted)
+    events::first(&trial.row.kind, standing)
 }
 
 #[cfg(test)]

@@ -1,0 +1,118 @@
+//! The lists to read and do on a trial's page: shown item by item, and entered as done with what was seen.
+
+use super::entry_form::Draft;
+use super::load::Judged;
+use super::procedures::{self, Observed};
+use super::tree::quoted;
+use super::typed::{Typed, one};
+use crate::form::Faults;
+
+/// One item as it is shown.
+pub(super) struct ItemShown {
+    pub(super) does: &'static str,
+    pub(super) sees: &'static str,
+    pub(super) must_see: bool,
+    /// The answers that can be given; none where a figure is asked or nothing is.
+    pub(super) answers: &'static [&'static str],
+    /// Unit of the figure that is asked.
+    pub(super) unit: &'static str,
+    pub(super) name: String,
+    pub(super) typed: String,
+    pub(super) says: String,
+}
+
+/// One list as it is shown.
+pub(super) struct ListShown {
+    pub(super) name: &'static str,
+    pub(super) title: &'static str,
+    pub(super) items: Vec<ItemShown>,
+    /// When it was last entered as done; empty where it was not.
+    pub(super) done_at: String,
+    pub(super) open: bool,
+}
+
+/// The lists of a trial, with what was typed into one that was refused.
+pub(super) fn shown(trial: &Judged, form: &Typed, faults: &Faults) -> Vec<ListShown> {
+    let lists = procedures::lists(&trial.row.kind, trial.fuel());
+    lists
+        .into_iter()
+        .map(|list| {
+            let own = form.get("what") == "list" && form.get("list") == list.name;
+            let items = (1..).zip(list.items).map(|(n, item)| {
+                let name = box_name(list.name, n);
+                let (answers, unit) = match item.must_see {
+                    Some(Observed::Choice(answers)) => (answers, ""),
+                    Some(Observed::Figure(unit)) => (&[][..], unit),
+                    None => (&[][..], ""),
+                };
+                ItemShown {
+                    does: item.does,
+                    sees: item.sees,
+                    must_see: item.must_see.is_some(),
+                    answers,
+                    unit,
+                    typed: if own {
+                        form.get(&name).to_owned()
+                    } else {
+                        String::new()
+                    },
+                    says: faults.of(&name).to_owned(),
+                    name,
+                }
+            });
+            ListShown {
+                name: list.name,
+                title: list.title,
+                items: items.collect(),
+                done_at: trial.log.kept(list.title).unwrap_or_default(),
+                open: own,
+            }
+        })
+        .collect()
+}
+
+fn box_name(list: &str, n: usize) -> String {
+    format!("saw-{list}-{n}")
+}
+
+/// A list entered as read and done, with what was seen at each must-see item.
+///
+/// # Errors
+/// Every must-see item at which nothing was observed.
+pub(super) fn read(trial: &Judged, form: &Typed) -> Result<Draft, Faults> {
+    let Some(list) = procedures::find(&trial.row.kind, trial.fuel(), form.get("list")) else {
+        return Err(one(
+            "list",
+            "this list does not belong to this trial; open the page again",
+        ));
+    };
+    let (mut faults, mut saw) = (Faults::default(), Vec::new());
+    for (n, item) in (1..).zip(list.items) {
+        let name = box_name(list.name, n);
+        let typed = form.get(&name);
+        match item.must_see {
+            None => {}
+            Some(Observed::Choice(answers)) if answers.contains(&typed) => {
+                saw.push(format!("{n}: {typed}"));
+            }
+            Some(Observed::Choice(_)) => {
+                faults.add(
+                    &name,
+                    format!("item {n}: say what you saw, choose one of the answers"),
+                );
+            }
+            Some(Observed::Figure(unit)) => match super::decimal::read(typed) {
+                Ok(figure) => saw.push(format!("{n}: {figure} {unit}")),
+                Err(says) => faults.add(&name, format!("item {n}: {says}")),
+            },
+        }
+    }
+    if !faults.list().is_empty() {
+        return Err(faults);
+    }
+    let note = format!("{}: read and done; {}", list.title, saw.join("; "));
+    Ok(Draft {
+        fields: format!("\"keeps\":\"list-complete\",\"note\":{}", quoted(&note)),
+        signs: None,
+    })
+}
