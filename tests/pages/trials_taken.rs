@@ -46,7 +46,10 @@ async fn a_trial_goes_from_its_hold_points_to_a_sealed_record() {
         ("sign", "yes"),
     ];
     assert_eq!(
-        hand.post("/trials/1/close", &whole).await.is(303).location,
+        hand.post("/trials/1/close", &whole)
+            .await
+            .is(303)
+            .header("location"),
         "/trials/1/record"
     );
     let record = hand.get("/trials/1/record").await;
@@ -60,7 +63,7 @@ async fn a_trial_goes_from_its_hold_points_to_a_sealed_record() {
         .await
         .is(409)
         .shows("sealed");
-    let report = records::log::verify::verify(&hand.store, None)
+    let report = records::log::verify::verify(hand.app.store(), None)
         .await
         .expect("read again");
     assert!(report.faults.is_empty(), "{:?}", report.faults);
@@ -298,7 +301,7 @@ async fn a_withdrawn_trial_can_be_put_back_and_a_fact_puts_it_back_by_itself() {
     hand.post("/trials/1/withdraw", &[("back", "yes")])
         .await
         .is(303);
-    hand.get("/trials/1").await.hides("This trial is withdrawn");
+    hand.get("/trials/1").await.lacks("This trial is withdrawn");
     hand.post("/trials/1/withdraw", &[]).await.is(303);
     hand.enter(&[("what", "event"), ("event", "fire-lit")])
         .await

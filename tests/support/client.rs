@@ -51,6 +51,13 @@ impl Request {
         self.header("Content-Type", "application/x-www-form-urlencoded")
     }
 
+    /// With JSON as its body, as a script sends it.
+    pub fn json(mut self, json: &str) -> Self {
+        self.body = json.to_owned();
+        self.header("Content-Type", "application/json")
+            .header("Accept", "application/json")
+    }
+
     /// Sends it.
     pub async fn send(self, address: SocketAddr) -> Page {
         let host = self.host.unwrap_or_else(|| address.to_string());
@@ -180,8 +187,8 @@ impl Page {
         Some(rest.split_once(after)?.0)
     }
 
-    /// The page without its tags, for a failing test's message.
-    fn words(&self) -> String {
+    /// The page without its tags.
+    pub fn words(&self) -> String {
         let mut words = String::new();
         let mut inside = false;
         for c in self.body.chars() {
