@@ -6,6 +6,8 @@ mod folder;
 mod gate;
 mod jobs;
 mod program;
+mod reckoner;
 mod trials_flags;
 mod trials_hand;
+mod trials_kinds;
 mod trials_taken;

@@ -66,11 +66,17 @@ fn not_closable(trial: &Judged) -> Option<String> {
         "closed" => Some("this record is sealed already".to_owned()),
         "prepared" => Some("nothing has been entered: withdraw the trial instead of closing it".to_owned()),
         _ if trial.judged.now.fire_lit => Some("the fire is in: put it out, and enter that, before the trial is closed".to_owned()),
-        _ if trial.judged.now.hot => {
+        _ if still_hot(&trial.judged.now) => {
             Some("it is still hot: enter a pressure of 0.2 bar or less, or that the pressure is gone, before the trial is closed".to_owned())
         }
         _ => None,
     }
+}
+
+/// Is there still fire under it or pressure in it? Pressure that came without any fire and is gone needs no word about a
+/// fire.
+fn still_hot(now: &calc::trial::Now) -> bool {
+    now.hot && (now.fire_lit_at_s.is_some() || now.pressure_bar.is_none_or(|bar| bar > 0.2))
 }
 
 async fn show(
@@ -232,7 +238,7 @@ async fn seal_in(
     )
     .map_err(|f| Error::Damaged(f.to_string()))?;
     let judged = assess(file.trial(), None);
-    if judged.now.hot || judged.now.fire_lit {
+    if still_hot(&judged.now) || judged.now.fire_lit {
         return Err(Error::Refused(
             "it is hot again: something was entered meanwhile".to_owned(),
         ));

@@ -13,8 +13,12 @@ pub(super) struct Shout {
 /// What a stop shouts.
 ///
 /// With the water out of sight no other stop is shouted, so that nothing near those words says *feed*.
-pub(super) fn shout(rule: &str) -> Shout {
+pub(super) fn shout(rule: &str, has_fire: bool) -> Shout {
     let (first, second, huge) = match rule {
+        "not-cleared-for-pressure" if !has_fire => ("AIR OFF", "No water test in date", false),
+        "check-missed" if !has_fire => ("HOLD", "Pressure before the checks", false),
+        "over-target" => ("LET IT DOWN", "Over what it may bear", false),
+        "trapped-air" => ("STAND CLEAR", "Air left in the shell", false),
         "water-out-of-sight" => ("FIRE OUT", "DO NOT FEED", true),
         "water-below-mark" => ("FIRE OUT", "Water at or under the low mark", false),
         "water-falling" => ("LOOK NOW", "The water is falling", false),
@@ -62,6 +66,11 @@ pub(super) fn about(rule: &str) -> String {
         "flame-lost" => "The flame is lost",
         "over-speed" => "Too fast",
         "not-cleared-for-pressure" => "Not cleared for pressure",
+        "over-target" => "Over what it may bear",
+        "trapped-air" => "Air left in the shell",
+        "pressure-falling" => "The pressure is falling",
+        "temperature-drift" => "The temperature drifts",
+        "gauge-too-coarse" => "The gauge is too coarse",
         "gauges-disagree" => "The gauges disagree",
         "gauge-out-of-date" => "A gauge is out of date",
         "leak-seen" => "Leak seen",
@@ -81,7 +90,7 @@ pub(super) fn rank(rule: &str) -> u8 {
         "leak-seen" => 3,
         "water-falling" => 4,
         "water-unseen" | "glass-suspect" | "glasses-disagree" => 5,
-        "pressure-high" => 6,
+        "pressure-high" | "over-target" | "trapped-air" => 6,
         "safety-valve-silent" => 7,
         "flame-lost" | "poor-combustion" => 8,
         "reading-overdue" => 9,
@@ -109,6 +118,11 @@ pub(super) fn lane(rule: &str) -> papers::Lane {
         | "no-limit-known"
         | "not-cleared-for-pressure"
         | "over-speed"
+        | "over-target"
+        | "trapped-air"
+        | "pressure-falling"
+        | "temperature-drift"
+        | "gauge-too-coarse"
         | "gauge-out-of-date" => papers::Lane::Pressure,
         "carbon-monoxide" | "poor-combustion" | "flame-lost" => papers::Lane::CarbonMonoxide,
         _ => papers::Lane::Water,
@@ -135,7 +149,7 @@ mod tests {
             "reading-overdue",
         ];
         for rule in rules {
-            let shout = shout(rule);
+            let shout = shout(rule, true);
             let words = format!("{} {}", shout.first, shout.second).to_uppercase();
             assert!(
                 !words.contains("FEED") || words.contains("DO NOT FEED"),

@@ -189,7 +189,7 @@ fn flags(trial: &Judged) -> Vec<FlagShown> {
 
 fn shown(trial: &Judged, flag: &Flag) -> FlagShown {
     let rule = flag.rule.name();
-    let shout = orders::shout(rule);
+    let shout = orders::shout(rule, trial.has_fire());
     let todo = todo_of(rule, &flag.todo, out_of_sight(trial));
     FlagShown {
         rule,
