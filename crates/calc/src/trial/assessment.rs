@@ -1,6 +1,6 @@
 //! What a judgement answers.
 
-use super::{Now, Rule};
+use super::{LookNext, Now, Rule};
 
 /// How grave a flag is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -117,6 +117,8 @@ pub struct Assessment {
     pub verdict: Verdict,
     /// How things stand at the last moment judged.
     pub now: Now,
+    /// What to look at next, what the log speaks for first.
+    pub look_next: Vec<LookNext>,
 }
 
 impl Assessment {

@@ -4,7 +4,8 @@ use super::assessment::Assessment;
 use super::facts::Facts;
 use super::ledger::Ledger;
 use super::setup::Setup;
-use super::{Trial, What, figures, log, now, verdict};
+use super::{Entry, Trial, What, figures, log, now, troubles, verdict};
+use std::sync::Arc;
 
 /// Between entries everything is judged at each whole multiple of this, s.
 const TICK_S: f64 = 15.0;
@@ -42,147 +43,162 @@ const TICK_S: f64 = 15.0;
 /// assert!(stop.todo.contains("Do not feed"));
 /// ```
 pub fn assess(trial: &Trial, until_s: Option<f64>) -> Assessment {
-    let setup = Setup::of(trial);
-    let order = log::order(&trial.entries);
-    let mut place = vec![0; order.len()];
-    for (at, entry) in order.iter().enumerate() {
-        place[*entry] = at;
+    let mut live = Live::new(trial);
+    let mut arrivals: Vec<&Entry> = trial.entries.iter().collect();
+    arrivals.sort_by(|a, b| {
+        a.received_at_s
+            .total_cmp(&b.received_at_s)
+            .then_with(|| log::before(a, b))
+    });
+    let last = arrivals.last().map_or(0.0, |e| e.received_at_s);
+    let close = trial.ended_at_s.map_or(last, |end| end.max(last));
+    let end = until_s.unwrap_or(close);
+    let mut left = arrivals.as_slice();
+    while let Some(first) = left.first().filter(|e| e.received_at_s <= end) {
+        let together = left
+            .iter()
+            .take_while(|e| e.received_at_s == first.received_at_s)
+            .count();
+        live.take(left[..together].iter().map(|e| (*e).clone()).collect());
+        left = &left[together..];
     }
-    let now = Facts::new(&setup);
-    let mut judge = Judge {
-        setup: &setup,
-        order: &order,
-        place: &place,
-        now,
-        ledger: Ledger::default(),
-    };
-    let end = judge.run(until_s);
-    let mut flags = judge.ledger.into_flags();
-    acknowledge(trial, until_s, &mut flags);
-    let figures = figures::of(&judge.now, end);
-    let verdict = verdict::of(&judge.now, &flags, end);
-    let now = now::of(&judge.now, &flags, end);
-    Assessment {
-        flags,
-        figures,
-        verdict,
-        now,
-    }
+    live.at(end)
 }
 
-struct Judge<'a> {
-    setup: &'a Setup<'a>,
-    order: &'a [usize],
-    /// Where each entry stands in `order`.
-    place: &'a [usize],
-    now: Facts<'a>,
+/// A trial that is being judged while it runs.
+///
+/// An entry that comes in its order costs the same however long the log; a correction, or an entry
+/// that belongs before one that is there, costs a replay.
+///
+/// ```
+/// use calc::trial::*;
+///
+/// let mut live = Live::new(&Trial::default());
+/// let lit = Event {
+///     name: EventName::FireLit, amount_ml: None, to_boiler: false, leak_at: LeakAt::Unsaid,
+///     growth_pct: None,
+/// };
+/// live.take(vec![Entry {
+///     id: None, t_s: 0.0, received_at_s: 0.0, by: None, what: What::Event(lit), text: String::new(),
+/// }]);
+/// let judged = live.at(615.0);
+/// assert!(judged.flags.iter().any(|f| f.rule == Rule::ReadingOverdue && f.severity == Severity::Stop));
+/// ```
+#[derive(Clone, Debug)]
+pub struct Live {
+    setup: Arc<Setup>,
+    entries: Vec<Entry>,
+    facts: Facts,
     ledger: Ledger,
+    /// The next whole multiple of the tick to be judged; none before the first entry.
+    tick_s: Option<f64>,
+    /// The last moment at which something arrived or was asked.
+    at_s: f64,
 }
 
-impl<'a> Judge<'a> {
-    /// Goes through all moments; answers the last one.
-    fn run(&mut self, until_s: Option<f64>) -> f64 {
-        let entries = &self.setup.trial.entries;
-        let mut arrivals: Vec<usize> = self.order.to_vec();
-        arrivals.sort_by(|a, b| {
-            entries[*a]
-                .received_at_s
-                .total_cmp(&entries[*b].received_at_s)
-        });
-        let Some(first) = arrivals.first().map(|i| entries[*i].received_at_s) else {
-            return 0.0;
-        };
-        let last = arrivals.last().map_or(first, |i| entries[*i].received_at_s);
-        let close = self
-            .setup
-            .trial
-            .ended_at_s
-            .map_or(last, |end| end.max(last));
-        let end = until_s.unwrap_or(close);
-        let mut at = 0;
-        let mut tick = (first / TICK_S).floor() * TICK_S + TICK_S;
-        while at < arrivals.len() {
-            let moment = entries[arrivals[at]].received_at_s;
-            if moment > end {
-                break;
-            }
-            self.ticks(&mut tick, moment);
-            let together = arrivals[at..]
-                .iter()
-                .take_while(|i| entries[**i].received_at_s == moment)
-                .count();
-            self.arrive(moment, &arrivals[at..at + together]);
-            at += together;
-        }
-        if end >= first {
-            self.ticks(&mut tick, end);
-            if tick - TICK_S == end
-                && arrivals[..at]
-                    .last()
-                    .is_none_or(|i| entries[*i].received_at_s < end)
-            {
-                self.ledger.judge(&self.now, end);
-            }
-        }
-        end
-    }
-
-    /// Judges at each whole multiple of the tick before `moment`.
-    fn ticks(&mut self, tick: &mut f64, moment: f64) {
-        while *tick < moment {
-            self.ledger.judge(&self.now, *tick);
-            *tick += TICK_S;
-        }
-        if *tick == moment {
-            *tick += TICK_S;
+impl Live {
+    /// Begins a trial with what it was prepared with; the entries of `trial` are left out.
+    pub fn new(trial: &Trial) -> Self {
+        let setup = Arc::new(Setup::of(Trial {
+            entries: Vec::new(),
+            ..trial.clone()
+        }));
+        Self {
+            facts: Facts::new(&setup),
+            setup,
+            entries: Vec::new(),
+            ledger: Ledger::default(),
+            tick_s: None,
+            at_s: 0.0,
         }
     }
 
-    /// Takes in what arrived together; what belongs earlier makes a replay.
-    fn arrive(&mut self, moment: f64, batch: &[usize]) {
-        let entries = &self.setup.trial.entries;
+    /// Takes in entries that arrived together, at the arrival of the first; what arrived before the
+    /// last moment judged is taken in at that moment.
+    pub fn take(&mut self, mut batch: Vec<Entry>) {
+        batch.sort_by(log::before);
+        let Some(first) = batch.first() else { return };
+        let moment = first.received_at_s.max(self.at_s);
+        let earliest = first.t_s;
+        self.ticks_before(moment);
         let corrects = batch
             .iter()
-            .any(|i| matches!(entries[*i].what, What::Correction { .. }));
-        let mut in_order: Vec<usize> = batch.to_vec();
-        in_order.sort_by_key(|i| self.place[*i]);
-        let earliest = in_order.first().map_or(moment, |i| entries[*i].t_s);
-        let appends = !corrects && (earliest > self.now.at_s || self.ledger.is_new());
+            .any(|e| matches!(e.what, What::Correction { .. }));
+        let appends = !corrects && (earliest > self.facts.at_s || self.ledger.is_new());
+        let glands = batch
+            .iter()
+            .any(|e| e.text.to_lowercase().contains("gland"));
+        let hot_pipe = batch.iter().any(|e| troubles::names_hot_pipe(&e.text));
         if appends {
-            let instants: Vec<(f64, &What)> = in_order
-                .iter()
-                .map(|i| (entries[*i].t_s, &entries[*i].what))
-                .collect();
-            apply(&mut self.now, &instants);
-            self.ledger.judge(&self.now, moment);
-            return;
+            let instants: Vec<(f64, &What)> = batch.iter().map(|e| (e.t_s, &e.what)).collect();
+            apply(&mut self.facts, &instants);
         }
-        let (facts, hindsight) = self.replay(moment);
-        self.now = facts;
-        self.ledger.reconcile(&hindsight, moment, corrects);
-        self.ledger.judge(&self.now, moment);
+        self.entries.append(&mut batch);
+        if !appends {
+            let (glands, pipe) = (self.facts.glands_named, self.facts.hot_pipe_named);
+            let (facts, hindsight) = self.replay(moment);
+            self.facts = facts;
+            self.facts.glands_named = glands;
+            self.facts.hot_pipe_named = pipe;
+            self.ledger.reconcile(&hindsight, moment, corrects);
+        }
+        self.facts.glands_named |= glands;
+        self.facts.hot_pipe_named |= hot_pipe;
+        self.ledger.judge(&self.facts, moment);
+        self.at_s = moment;
+    }
+
+    /// The judgement at a moment at or after the last arrival.
+    pub fn at(&mut self, moment_s: f64) -> Assessment {
+        self.ticks_before(moment_s);
+        if let Some(tick) = self.tick_s.filter(|tick| *tick == moment_s) {
+            self.ledger.judge(&self.facts, tick);
+            self.tick_s = Some(tick + TICK_S);
+        }
+        self.at_s = self.at_s.max(moment_s);
+        let mut flags = self.ledger.clone().into_flags();
+        acknowledge(&self.entries, &mut flags);
+        Assessment {
+            figures: figures::of(&self.facts, moment_s),
+            verdict: verdict::of(&self.facts, &flags, moment_s),
+            now: now::of(&self.facts, &flags, moment_s),
+            look_next: troubles::ranked(&self.facts, &flags, moment_s),
+            flags,
+        }
+    }
+
+    /// Judges at each whole multiple of the tick before `moment`; one that falls on it is judged
+    /// with what arrives then.
+    fn ticks_before(&mut self, moment: f64) {
+        let mut tick = match self.tick_s {
+            Some(tick) => tick,
+            None if self.entries.is_empty() => return,
+            None => after(self.at_s),
+        };
+        while tick < moment {
+            self.ledger.judge(&self.facts, tick);
+            tick += TICK_S;
+        }
+        self.tick_s = Some(tick);
     }
 
     /// The facts, and the flags that would stand, had everything known now been known in time.
-    fn replay(&self, moment: f64) -> (Facts<'a>, Ledger) {
-        let log = log::effective(self.setup.trial, self.order, moment);
-        let mut facts = Facts::new(self.setup);
+    fn replay(&self, moment: f64) -> (Facts, Ledger) {
+        let log = log::effective(&self.entries);
+        let mut facts = Facts::new(&self.setup);
         let mut ledger = Ledger::default();
-        let mut at = 0;
-        let mut tick = log
-            .first()
-            .map_or(moment, |e| (e.0 / TICK_S).floor() * TICK_S + TICK_S);
-        while at < log.len() {
-            let t = log[at].0;
-            while tick < t {
+        let mut left = log.as_slice();
+        let mut tick = left.first().map_or(moment, |e| after(e.0));
+        while let Some((t, _)) = left.first() {
+            while tick < *t {
                 ledger.judge(&facts, tick);
                 tick += TICK_S;
             }
-            let together = log[at..].iter().take_while(|e| e.0 == t).count();
-            let whats: Vec<&What> = log[at..at + together].iter().map(|e| &e.1).collect();
-            facts.apply(t, &whats);
-            ledger.judge(&facts, t);
-            at += together;
+            let together = left.iter().take_while(|e| e.0 == *t).count();
+            let whats: Vec<&What> = left[..together].iter().map(|e| &e.1).collect();
+            facts.apply(*t, &whats);
+            ledger.judge(&facts, *t);
+            left = &left[together..];
         }
         while tick <= moment {
             ledger.judge(&facts, tick);
@@ -192,27 +208,28 @@ impl<'a> Judge<'a> {
     }
 }
 
+/// The first whole multiple of the tick after a moment.
+fn after(moment: f64) -> f64 {
+    (moment / TICK_S).floor() * TICK_S + TICK_S
+}
+
 /// Applies entries that stand in order, instant by instant.
-fn apply(facts: &mut Facts<'_>, entries: &[(f64, &What)]) {
-    let mut at = 0;
-    while at < entries.len() {
-        let t = entries[at].0;
-        let together = entries[at..].iter().take_while(|e| e.0 == t).count();
-        let whats: Vec<&What> = entries[at..at + together].iter().map(|e| e.1).collect();
-        facts.apply(t, &whats);
-        at += together;
+fn apply(facts: &mut Facts, entries: &[(f64, &What)]) {
+    let mut left = entries;
+    while let Some((t, _)) = left.first() {
+        let together = left.iter().take_while(|e| e.0 == *t).count();
+        let whats: Vec<&What> = left[..together].iter().map(|e| e.1).collect();
+        facts.apply(*t, &whats);
+        left = &left[together..];
     }
 }
 
 /// Notes on each flag who has seen it.
-fn acknowledge(trial: &Trial, until_s: Option<f64>, flags: &mut [super::Flag]) {
-    for entry in &trial.entries {
+fn acknowledge(entries: &[Entry], flags: &mut [super::Flag]) {
+    for entry in entries {
         let What::Acknowledges { rule, raised_at_s } = &entry.what else {
             continue;
         };
-        if until_s.is_some_and(|until| entry.received_at_s > until) {
-            continue;
-        }
         let seen = flags
             .iter_mut()
             .find(|f| f.rule.name() == rule && (f.raised_at_s - raised_at_s).abs() < 0.05);

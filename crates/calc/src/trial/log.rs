@@ -1,14 +1,11 @@
 //! The log as it stood at a moment: what had arrived, with its corrections applied.
 
-use super::{Entry, Target, Trial, What};
+use super::{Entry, Target, What};
+use std::cmp::Ordering;
 
-/// The entries that had arrived by `arrived_by_s`, in judging order, corrections applied.
-pub(super) fn effective(trial: &Trial, order: &[usize], arrived_by_s: f64) -> Vec<(f64, What)> {
-    let known: Vec<&Entry> = order
-        .iter()
-        .map(|i| &trial.entries[*i])
-        .filter(|e| e.received_at_s <= arrived_by_s)
-        .collect();
+/// The entries in judging order, corrections applied.
+pub(super) fn effective(entries: &[Entry]) -> Vec<(f64, What)> {
+    let known: Vec<&Entry> = order(entries).into_iter().map(|i| &entries[i]).collect();
     let mut whats: Vec<Option<What>> = known.iter().map(|e| Some(e.what.clone())).collect();
     let mut corrections: Vec<&Entry> = known
         .iter()
@@ -67,15 +64,17 @@ fn find(known: &[&Entry], target: &Target) -> Option<usize> {
     None
 }
 
-/// Indices of the entries in judging order: time, rank, canonical text.
-pub(super) fn order(entries: &[Entry]) -> Vec<usize> {
+/// Indices of the entries in judging order.
+fn order(entries: &[Entry]) -> Vec<usize> {
     let mut order: Vec<usize> = (0..entries.len()).collect();
-    order.sort_by(|a, b| {
-        let (a, b) = (&entries[*a], &entries[*b]);
-        a.t_s
-            .total_cmp(&b.t_s)
-            .then(a.rank().cmp(&b.rank()))
-            .then_with(|| a.text.cmp(&b.text))
-    });
+    order.sort_by(|a, b| before(&entries[*a], &entries[*b]));
     order
+}
+
+/// The judging order: time, rank, canonical text.
+pub(super) fn before(a: &Entry, b: &Entry) -> Ordering {
+    a.t_s
+        .total_cmp(&b.t_s)
+        .then(a.rank().cmp(&b.rank()))
+        .then_with(|| a.text.cmp(&b.text))
 }

@@ -25,6 +25,7 @@ mod plant;
 pub mod remedy;
 mod rules;
 mod setup;
+pub mod troubles;
 mod verdict;
 mod watch;
 
@@ -32,13 +33,14 @@ pub use assessment::{Assessment, Figure, Flag, Outcome, Severity, Verdict};
 pub use entry::{
     Answer, Check, Cock, Entry, Event, EventName, Kind, LeakAt, Patch, Reading, Seen, Target, What,
 };
-pub use judge::assess;
+pub use judge::{Live, assess};
 pub use now::{Now, PressNow, Water};
 pub use plant::{
     Burner, Cylinder, Day, Drive, FeedPump, Fuel, Glass, HydraulicPass, Instrument, Instruments,
     Limits, Plant, SafetyValve, Shell, ShellMaterial, WaterSeenBy,
 };
 pub use rules::Rule;
+pub use troubles::LookNext;
 
 /// What drives the engine in an engine run.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -1,7 +1,7 @@
 //! How things stand at the last moment judged: what a screen shows between entries.
 
-use super::assessment::Flag;
 use super::Kind;
+use super::assessment::Flag;
 use super::facts::{Facts, Sight};
 use super::kinds::shell;
 
@@ -125,14 +125,17 @@ pub(super) fn of(facts: &Facts, _flags: &[Flag], at_s: f64) -> Now {
         look_again,
         begun: hot
             || facts.fire.ever_lit
-            || facts.pressure.highest_bar.is_some_and(|bar| bar > BEGUN_BAR)
+            || facts
+                .pressure
+                .highest_bar
+                .is_some_and(|bar| bar > BEGUN_BAR)
             || facts.bench.engine.longest_s(at_s) > 0.0,
         press: press(facts),
     }
 }
 
 fn press(facts: &Facts) -> Option<PressNow> {
-    let (setup, limits) = (facts.setup, &facts.setup.trial.limits);
+    let (setup, limits) = (&facts.setup, &facts.setup.trial.limits);
     let target_bar = match setup.trial.kind {
         Kind::Hydraulic => setup.target_bar(),
         Kind::Air => Some(setup.air_cap_bar()),

@@ -13,23 +13,24 @@ const COARSE_GAUGE_BAR: f64 = 0.2;
 const CLASS_UNKNOWN: f64 = 2.5;
 
 #[derive(Debug)]
-pub(crate) struct Setup<'a> {
-    pub(crate) trial: &'a Trial,
+pub(crate) struct Setup {
+    /// The trial as it was prepared; its log is the judge's.
+    pub(crate) trial: Trial,
     pub(crate) resolution_mm: f64,
     pub(crate) gauge_step_bar: f64,
     pub(crate) barometer: Absolute,
 }
 
-impl<'a> Setup<'a> {
-    pub(crate) fn of(trial: &'a Trial) -> Self {
+impl Setup {
+    pub(crate) fn of(trial: Trial) -> Self {
         let step = |i: &Option<Instrument>| i.as_ref().and_then(|i| i.resolution);
         Self {
-            trial,
             resolution_mm: step(&trial.instruments.level).unwrap_or(COARSE_GLASS_MM),
             gauge_step_bar: step(&trial.instruments.pressure).unwrap_or(0.1),
             barometer: trial
                 .barometer_hpa
                 .map_or(Absolute::STANDARD_ATMOSPHERE, Absolute::from_hectopascals),
+            trial,
         }
     }
 

@@ -36,7 +36,7 @@ const LEAST_READINGS: u32 = 5;
 const HELD_S: f64 = 600.0;
 
 pub(super) fn of(facts: &Facts, flags: &[Flag], end_s: f64) -> Verdict {
-    let trial = facts.setup.trial;
+    let trial = &facts.setup.trial;
     let grounds = kinds::judge(facts, flags, end_s);
     let mut failed = failures(trial, flags);
     failed.extend(grounds.failed);
@@ -89,7 +89,7 @@ fn failures(trial: &Trial, flags: &[Flag]) -> Vec<String> {
 fn doubts(facts: &Facts, trial: &Trial, flags: &[Flag]) -> Vec<String> {
     let mut doubts = Vec::new();
     let mut doubt = |says: String| doubts.push(says);
-    if trial.entries.is_empty() {
+    if facts.entered == 0 {
         doubt("Nothing was entered.".to_owned());
     }
     // A stop overrides any pass; of a steam trial the table says which ones doubt and which fail.

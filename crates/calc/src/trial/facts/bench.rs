@@ -76,6 +76,13 @@ pub(crate) struct Bench {
     pub(crate) flame_lost: u32,
     pub(crate) flame_unsteady: u32,
     pub(crate) stalled: u32,
+    pub(crate) raced: u32,
+    /// When the pump first stalled, the flame was first unsteady, the valve first lifted.
+    pub(crate) stalled_s: Option<f64>,
+    pub(crate) unsteady_s: Option<f64>,
+    pub(crate) lifted_s: Option<f64>,
+    /// Condensate drained in all, first and last, each with its time.
+    pub(crate) condensate: Option<[(f64, f64); 2]>,
     /// Feed as the tank shows it and as the strokes count it, first and last.
     pub(crate) feed: Option<[(f64, f64); 2]>,
     /// The hottest a bearing was read, °C.
@@ -103,6 +110,13 @@ impl Bench {
         self.flame_lost += u32::from(name == EventName::FlameLost);
         self.flame_unsteady += u32::from(name == EventName::FlameUnsteady);
         self.stalled += u32::from(name == EventName::PumpStalled);
+        self.raced += u32::from(name == EventName::PumpRaced);
+        match name {
+            EventName::PumpStalled => self.stalled_s = self.stalled_s.or(Some(t_s)),
+            EventName::FlameUnsteady => self.unsteady_s = self.unsteady_s.or(Some(t_s)),
+            EventName::SafetyValveLifted => self.lifted_s = self.lifted_s.or(Some(t_s)),
+            _ => {}
+        }
         self.steamed |= matches!(
             name,
             EventName::EngineRunning | EventName::StopValveOpen | EventName::SafetyValveLifted
@@ -138,6 +152,10 @@ impl Bench {
                 .longest_stroke_mm()
                 .map(|mm| 2.0 * mm / 1000.0 * rpm / 60.0);
             self.fastest_m_s = self.fastest_m_s.into_iter().chain(speed).reduce(f64::max);
+        }
+        if let Some(ml) = r.condensate_ml {
+            let first = self.condensate.map_or((t_s, ml), |c| c[0]);
+            self.condensate = Some([first, (t_s, ml)]);
         }
         self.tank_c = r.tank_c.or(self.tank_c);
         self.hottest_c = self

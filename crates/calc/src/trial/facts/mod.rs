@@ -28,11 +28,18 @@ use super::setup::Setup;
 use super::watch::{Watch, Working};
 use super::{Check, Event, EventName, LeakAt, Reading, What};
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 /// Facts up to and with the last instant applied.
 #[derive(Clone, Debug)]
-pub(crate) struct Facts<'a> {
-    pub(crate) setup: &'a Setup<'a>,
+pub(crate) struct Facts {
+    pub(crate) setup: Arc<Setup>,
+    /// How many entries have been taken in.
+    pub(crate) entered: usize,
+    /// Something in the log speaks of the glands.
+    pub(crate) glands_named: bool,
+    /// A note says that the feed pipe is hot, or speaks of the check valve.
+    pub(crate) hot_pipe_named: bool,
     pub(crate) at_s: f64,
     pub(crate) fire: Fire,
     pub(crate) works: Works,
@@ -55,10 +62,13 @@ pub(crate) struct Facts<'a> {
     pub(crate) answer: Option<super::Answer>,
 }
 
-impl<'a> Facts<'a> {
-    pub(crate) fn new(setup: &'a Setup<'a>) -> Self {
+impl Facts {
+    pub(crate) fn new(setup: &Arc<Setup>) -> Self {
         Self {
-            setup,
+            setup: Arc::clone(setup),
+            entered: 0,
+            glands_named: false,
+            hot_pipe_named: false,
             at_s: 0.0,
             fire: Fire::default(),
             works: Works::default(),
@@ -115,6 +125,7 @@ impl<'a> Facts<'a> {
 
     /// Takes in everything of one instant: checks, then events, then the readings together.
     pub(crate) fn apply(&mut self, t_s: f64, instant: &[&What]) {
+        self.entered += instant.len();
         let hours = (t_s - self.at_s).max(0.0) / 3600.0;
         self.stuck
             .pass(hours, self.feed_on(), self.watch.draw_factor(), &self.watch);
@@ -232,12 +243,12 @@ impl<'a> Facts<'a> {
             self.take_pressure(t_s, bar, reading);
         }
         self.take_water(t_s, reading);
-        self.press.reading(t_s, reading, self.setup);
+        self.press.reading(t_s, reading, &self.setup);
         let about = bench::About {
             lit_at_s: self.fire.lit_at_s,
             water_kg: self.watch.mass(),
         };
-        self.bench.reading(t_s, reading, about, self.setup);
+        self.bench.reading(t_s, reading, about, &self.setup);
         if let Some(ppm) = reading.co_ppm {
             self.read.insert("co");
             self.air.sample(t_s, ppm);
@@ -246,7 +257,7 @@ impl<'a> Facts<'a> {
             self.air.flue(ppm, pct);
         }
         if let Some(rpm) = reading.rpm {
-            self.speed.read(t_s, rpm, self.setup);
+            self.speed.read(t_s, rpm, &self.setup);
         }
         if let Some(ml) = reading.feed_tank_ml {
             self.works.tank_read(t_s, ml);
@@ -278,7 +289,7 @@ impl<'a> Facts<'a> {
         let heats = self.setup.heats_by_pressure();
         self.fire.pressure(t_s, bar, heats);
         self.pressure
-            .read(t_s, bar, reading, self.setup, self.hot());
+            .read(t_s, bar, reading, &self.setup, self.hot());
         self.valve.read(t_s, bar);
         let meanwhile = self.meanwhile();
         self.blows.reading(t_s, bar, meanwhile);
@@ -288,12 +299,12 @@ impl<'a> Facts<'a> {
     }
 
     fn take_water(&mut self, t_s: f64, reading: &Reading) {
-        let Some(seen) = water::Look::of(reading, self.setup) else {
+        let Some(seen) = water::Look::of(reading, &self.setup) else {
             return;
         };
         let steam = self.steam_taken();
         let hot = self.hot();
-        self.water.take(t_s, &seen, steam, hot, self.setup);
+        self.water.take(t_s, &seen, steam, hot, &self.setup);
         match seen.sight {
             Sight::Below | Sight::Above => {
                 self.watch.past_end(seen.sight == Sight::Above);
@@ -303,7 +314,7 @@ impl<'a> Facts<'a> {
                 self.watch.level(mm);
                 let (kg, variance) = self.watch.weigh(mm);
                 self.stretches.reading(t_s, kg, variance);
-                self.stuck.reading(mm, self.setup);
+                self.stuck.reading(mm, &self.setup);
             }
             Sight::Unknown => {}
         }

@@ -119,7 +119,7 @@ fn gas(fuel: Fuel) -> Option<Gas> {
 }
 
 /// What the jet should pass, g/min.
-pub(in crate::trial) fn by_jet(facts: &Facts) -> Option<f64> {
+pub(super) fn by_jet(facts: &Facts) -> Option<f64> {
     let burner = facts.setup.trial.plant.burner?;
     let answer = jet(&Jet {
         gas: gas(burner.fuel?)?,

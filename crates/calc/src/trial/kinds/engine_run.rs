@@ -38,16 +38,9 @@ pub(super) fn judge(facts: &Facts, end_s: f64, grounds: &mut Grounds) {
         Some(c) => grounds.remark(format!("Bearings {} °C at the hottest.", show::fixed(c, 0))),
     }
     grounds.need(
-        glands_recorded(facts, end_s),
+        facts.glands_named,
         "Nothing was recorded of the glands: enter a leak at a gland, or a note that names them.",
     );
-}
-
-/// Does anything in the log speak of the glands?
-fn glands_recorded(facts: &Facts, end_s: f64) -> bool {
-    let known = |e: &&crate::trial::Entry| e.received_at_s <= end_s;
-    let mut entries = facts.setup.trial.entries.iter().filter(known);
-    entries.any(|e| e.text.to_lowercase().contains("gland"))
 }
 
 pub(super) fn figures(facts: &Facts, end_s: f64, out: &mut Vec<Figure>) {

@@ -70,7 +70,7 @@ fn flow(catch: &Catch) -> (f64, f64) {
 }
 
 pub(super) fn judge(facts: &Facts, grounds: &mut Grounds) {
-    let setup = facts.setup;
+    let setup = &facts.setup;
     let Some(catch) = judged_by(facts).filter(|c| c.seconds > 0.0) else {
         grounds.doubt("No catch was measured: what was pumped, and in how long.");
         return;
@@ -191,14 +191,22 @@ pub(super) fn figures(facts: &Facts, out: &mut Vec<Figure>) {
     let span = (catch.t_s - catch.seconds, catch.t_s);
     let (delivered, u) = flow(&catch);
     out.push(figure("pump-delivery", delivered, Some(u), "ml/min", span));
-    let open = !against_pressure(facts.setup, &catch);
-    if let Some(answer) = reckoned(facts.setup, &catch, open)
+    let open = !against_pressure(&facts.setup, &catch);
+    if let Some(answer) = reckoned(&facts.setup, &catch, open)
         && let Some(slip) = answer.figures.iter().find(|f| f.name == "slip")
         && let Some(value) = answer.number("slip")
     {
         let u = slip.plus_minus.map(|u| u * 100.0);
         out.push(figure("pump-slip", value * 100.0, u, "%", span));
     }
+}
+
+/// Share that slips by at the catch that is judged, and when that was.
+pub(super) fn slip(facts: &Facts) -> Option<(f64, f64)> {
+    let catch = judged_by(facts).filter(|c| c.seconds > 0.0)?;
+    let open = !against_pressure(&facts.setup, &catch);
+    let slip = reckoned(&facts.setup, &catch, open)?.number("slip")?;
+    Some((slip, catch.t_s))
 }
 
 /// What a stroke there and back really moves, as this trial's catches show it: ml and its expanded

@@ -34,7 +34,7 @@ pub(super) fn judge(facts: &Facts, grounds: &mut Grounds) {
     attained(facts, grounds);
     held(facts, grounds);
     air(facts, grounds);
-    if shell::shell(facts.setup).1 {
+    if shell::shell(&facts.setup).1 {
         grounds.remark(
             "Reckoned with an assumed shell (copper, 100 mm inside, 2.5 mm thick) where it was not \
              given.",
@@ -61,7 +61,7 @@ pub(super) fn seen_at_fittings(facts: &Facts, grounds: &mut Grounds) {
 }
 
 fn attained(facts: &Facts, grounds: &mut Grounds) {
-    let setup = facts.setup;
+    let setup = &facts.setup;
     let Some(target) = setup.target_bar() else {
         grounds.doubt("No working pressure is known, so what it must be tested to is not known.");
         return;

@@ -74,6 +74,16 @@ pub(super) fn figures(facts: &Facts, end_s: f64, out: &mut Vec<Figure>) {
     engine_run::figures(facts, end_s, out);
 }
 
+/// Share of what the pump sweeps that slips by, by the catch that is judged, and when.
+pub(super) fn pump_slip(facts: &Facts) -> Option<(f64, f64)> {
+    feed_pump::slip(facts)
+}
+
+/// What the jet should pass, g/min.
+pub(super) fn by_jet(facts: &Facts) -> Option<f64> {
+    burner::by_jet(facts)
+}
+
 /// A figure over a span of the log.
 pub(super) fn figure(
     name: &'static str,

@@ -77,13 +77,13 @@ pub(in crate::trial) fn fall(facts: &Facts) -> Option<Fall> {
         return None;
     }
     match facts.setup.trial.kind {
-        Kind::Air => fall_of_air(facts.setup, &hold),
+        Kind::Air => fall_of_air(&facts.setup, &hold),
         _ => fall_of_water(facts, &hold),
     }
 }
 
 fn fall_of_water(facts: &Facts, hold: &Held) -> Option<Fall> {
-    let setup = facts.setup;
+    let setup = &facts.setup;
     let (first, last) = (hold.first?, hold.last?);
     let drift_k = first.celsius.zip(last.celsius).map(|(a, b)| b - a);
     let mean_c = match (first.celsius, last.celsius) {
@@ -192,7 +192,7 @@ pub(in crate::trial) struct Air {
 /// What was pumped in beyond what water and shell alone would take; none where the boiler's size or
 /// the pumped volume is not known.
 pub(in crate::trial) fn trapped(facts: &Facts) -> Option<Air> {
-    let setup = facts.setup;
+    let setup = &facts.setup;
     let (pumped, shell_ml) = (facts.press.pumped?, setup.trial.plant.volume_ml?);
     let at = |bar: f64| {
         let answer = hydraulic::trapped_air(&hydraulic::Pumped {
@@ -230,7 +230,7 @@ pub(in crate::trial) fn trapped(facts: &Facts) -> Option<Air> {
 /// Is less entered as pumped in than water and shell alone would take, beyond what the gauge
 /// explains?
 pub(in crate::trial) fn pumped_too_little(facts: &Facts) -> bool {
-    let setup = facts.setup;
+    let setup = &facts.setup;
     let (Some(pumped), Some(shell_ml)) = (facts.press.pumped, setup.trial.plant.volume_ml) else {
         return false;
     };

@@ -305,8 +305,8 @@ impl Finding {
 
 /// What the rules look at, at one moment; what several of them need is reckoned once.
 pub(super) struct View<'a> {
-    pub(super) facts: &'a Facts<'a>,
-    pub(super) setup: &'a Setup<'a>,
+    pub(super) facts: &'a Facts,
+    pub(super) setup: &'a Setup,
     pub(super) t_s: f64,
     pub(super) usual_gap_s: f64,
     pub(super) runway: Option<Runway>,
@@ -318,8 +318,8 @@ pub(super) struct View<'a> {
 }
 
 impl<'a> View<'a> {
-    pub(super) fn at(facts: &'a Facts<'a>, t_s: f64, memory: &mut Memory) -> Self {
-        let setup = facts.setup;
+    pub(super) fn at(facts: &'a Facts, t_s: f64, memory: &mut Memory) -> Self {
+        let setup: &Setup = &facts.setup;
         let every = setup.trial.limits.reading_every_s;
         let mut view = Self {
             facts,
