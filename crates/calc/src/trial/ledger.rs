@@ -3,11 +3,14 @@
 use super::assessment::{Flag, Severity};
 use super::facts::Facts;
 use super::rules::{Finding, Rule, View};
+use std::collections::BTreeMap;
 
 /// Every flag raised so far.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Ledger {
     flags: Vec<Flag>,
+    /// Where the standing flag of each rule is in `flags`.
+    standing: BTreeMap<Rule, usize>,
     judged: bool,
     memory: Memory,
 }
@@ -45,13 +48,13 @@ impl Ledger {
             let flag = &self.flags[at];
             match found {
                 Some(finding) if finding.severity > flag.severity => {
-                    self.flags[at].cleared_at_s = Some(t_s);
+                    self.clear(at, t_s);
                     self.raise(rule, finding, t_s);
                 }
                 Some(finding) if finding.severity == flag.severity => {}
                 lower => {
                     if rule.clears(flag, &view) {
-                        self.flags[at].cleared_at_s = Some(t_s);
+                        self.clear(at, t_s);
                         if let Some(finding) = lower {
                             self.raise(rule, finding, t_s);
                         }
@@ -63,13 +66,22 @@ impl Ledger {
     }
 
     fn standing(&self, rule: Rule) -> Option<usize> {
-        self.flags
-            .iter()
-            .rposition(|f| f.rule == rule && f.stands())
+        self.standing.get(&rule).copied()
+    }
+
+    fn clear(&mut self, at: usize, t_s: f64) {
+        self.flags[at].cleared_at_s = Some(t_s);
+        self.standing.remove(&self.flags[at].rule);
+    }
+
+    /// Puts a flag at the end of the list, where it stands.
+    fn put(&mut self, flag: Flag) {
+        self.standing.insert(flag.rule, self.flags.len());
+        self.flags.push(flag);
     }
 
     fn raise(&mut self, rule: Rule, finding: Finding, t_s: f64) {
-        self.flags.push(Flag {
+        self.put(Flag {
             rule,
             severity: finding.severity,
             raised_at_s: t_s,
@@ -92,14 +104,14 @@ impl Ledger {
             let mine = self.standing(rule);
             let same = |flag: &Flag| upheld.is_some_and(|u| u.severity == flag.severity);
             if let Some(at) = mine.filter(|at| !same(&self.flags[*at])) {
-                self.flags[at].cleared_at_s = Some(t_s);
+                self.clear(at, t_s);
                 let graver = upheld.is_some_and(|u| u.severity > self.flags[at].severity);
                 self.flags[at].cleared_by_correction = by_correction && !graver;
             }
             if let Some(flag) =
                 upheld.filter(|u| mine.is_none_or(|at| self.flags[at].severity != u.severity))
             {
-                self.flags.push(Flag {
+                self.put(Flag {
                     raised_at_s: t_s,
                     ..flag.clone()
                 });
