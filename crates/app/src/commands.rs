@@ -7,6 +7,7 @@ use clap::{Parser, Subcommand};
 use records::{backup, doctor, log};
 
 use crate::assess::{AssessArguments, assess};
+use crate::reckon::{ReckonArguments, reckon};
 use crate::refusal::Refusal;
 use crate::serve::{Config, build};
 
@@ -59,6 +60,8 @@ enum Command {
     Serve(ServeArguments),
     /// Judge a trial from a file, without a server.
     Assess(AssessArguments),
+    /// Reckon one calculation of the trade; without a name, list them.
+    Reckon(ReckonArguments),
     /// Read every chain of the trial log again, or one record's.
     Verify {
         /// The number of a sealed record, like 26-014/3.
@@ -101,6 +104,7 @@ pub async fn run(arguments: Arguments) -> Result<(), Refusal> {
         None => serve(arguments.serve).await,
         Some(Command::Serve(serve_arguments)) => serve(serve_arguments).await,
         Some(Command::Assess(arguments)) => assess(&arguments),
+        Some(Command::Reckon(arguments)) => reckon(&arguments),
         Some(Command::Verify { number, data }) => verify(&data.data, number.as_deref()).await,
         Some(Command::Backup { data, into }) => {
             let into = into.unwrap_or_else(|| data.data.join("backups"));

@@ -11,6 +11,7 @@
 
 mod assess;
 mod commands;
+mod reckon;
 mod refusal;
 mod serve;
 

@@ -19,16 +19,26 @@
 
 pub mod air;
 pub mod answer;
+pub mod balance;
 pub mod burner;
+pub mod cautions;
+pub mod engine;
 pub mod feed_pump;
 pub mod hydraulic;
 pub mod level;
+pub mod lubricator;
 pub mod monoxide;
 pub mod normal;
+pub mod packing;
 pub mod properties;
 pub mod quantity;
+pub mod shell;
+pub mod shell_water;
 pub mod show;
 pub mod steam;
+pub mod steam_pump;
+pub mod thread;
+pub mod trend;
 pub mod trial;
 pub mod uncertainty;
 mod unusable;

@@ -20,6 +20,7 @@ mod check;
 mod cross;
 mod fault;
 mod json;
+pub mod reckon;
 pub mod schema;
 mod table;
 mod tree;

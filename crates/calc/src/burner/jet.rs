@@ -106,7 +106,7 @@ pub fn jet(asked: &Jet) -> Result<Answer, Unusable> {
     if let Some(tank) = asked.tank {
         let most = asked
             .gas
-            .vapour_bar(within("T_tank_C", tank.degrees(), -15.0, 50.0)?);
+            .vapour_bar(within("T_tank_C", tank.degrees(), -20.0, 50.0)?);
         if asked.pressure.above(asked.barometer).bar() > 1.05 * most {
             return Err(slip(
                 "jet_pressure_over_tank_pressure",
