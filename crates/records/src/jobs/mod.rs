@@ -287,7 +287,10 @@ pub async fn wait(w: &mut Write, id: JobId, me: bool, inspector: bool) -> Result
 }
 
 /// Writes the next-time line.
-pub(crate) async fn next_time(w: &mut Write, id: JobId, line: &str) -> Result<(), Error> {
+///
+/// # Errors
+/// Only the database's.
+pub async fn next_time(w: &mut Write, id: JobId, line: &str) -> Result<(), Error> {
     let before = change::before(w, Subject::Job, id.get()).await?;
     sqlx::query(NEXT_TIME)
         .bind(id)

@@ -8,6 +8,7 @@ mod fire_and_pressure;
 mod laws;
 mod safety_valve;
 mod shell;
+mod troubles;
 mod water;
 
 use calc::trial::{Assessment, Severity};

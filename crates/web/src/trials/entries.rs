@@ -84,7 +84,7 @@ fn beside(faults: &[String]) -> Faults {
     let mut all = Faults::default();
     for says in faults {
         let box_of = |key: &&str| says.contains(*key);
-        let key = entry_form::READINGS
+        let key = super::readings::READINGS
             .iter()
             .map(|r| r.0)
             .find(box_of)

@@ -1,5 +1,8 @@
 //! Events in words, and which of them stand on the page as keys.
 
+use super::draw;
+use super::load::Judged;
+
 /// An event as a key on the page: the file's word, and the words on the key.
 pub(super) type Key = (&'static str, &'static str);
 
@@ -125,6 +128,33 @@ pub(super) fn first(kind: &str, now: Standing) -> [Key; 3] {
         "engine-run" => [engine, drains, stop_valve],
         _ => [feed, engine, valve],
     }
+}
+
+/// The first keys of a trial's row, as its log stands.
+pub(super) fn first_keys(trial: &Judged) -> [Key; 3] {
+    use calc::trial::EventName as E;
+    let mut standing = Standing {
+        feed_on: trial.judged.now.feed_on,
+        ..Standing::default()
+    };
+    for (_, what) in draw::corrected(trial.file.trial()) {
+        if let calc::trial::What::Event(event) = what {
+            match event.name {
+                E::EngineRunning => standing.running = true,
+                E::EngineStopped => standing.running = false,
+                E::SafetyValveLifted => standing.lifted = true,
+                E::SafetyValveReseated => standing.lifted = false,
+                E::StopValveOpen => standing.stop_valve_open = true,
+                E::StopValveShut => standing.stop_valve_open = false,
+                E::DrainsOpen => standing.drains_open = true,
+                E::DrainsShut => standing.drains_open = false,
+                E::HoldStarted => standing.holding = true,
+                E::HoldEnded | E::PressureReleased => standing.holding = false,
+                _ => {}
+            }
+        }
+    }
+    first(&trial.row.kind, standing)
 }
 
 fn usual(feed_on: bool, running: bool, lifted: bool) -> [Key; 3] {

@@ -170,7 +170,7 @@ impl Logbook {
     /// Figures of a reading that have no column of their own, in words.
     fn others(&self, id: &str, tree: &Tree) -> String {
         let mut all = Vec::new();
-        for (key, label, unit, _) in super::entry_form::READINGS
+        for (key, label, unit, _) in super::readings::READINGS
             .iter()
             .filter(|r| !matches!(r.0, "pressure_bar" | "level_mm" | "co_ppm"))
         {

@@ -17,10 +17,12 @@ mod kind_fields;
 mod lists;
 mod load;
 mod logbook;
+mod look_next;
 mod orders;
 mod prepare;
 mod press;
 mod procedures;
+mod readings;
 mod record;
 mod right;
 mod run;
@@ -60,6 +62,7 @@ pub(crate) fn routes() -> Router<Desk> {
         .route("/trials/{id}/entries", post(entries::enter))
         .route("/trials/{id}/entries/{entry}/right", get(right::ask))
         .route("/trials/{id}/defects", post(defect::make))
+        .route("/trials/{id}/next", post(look_next::make))
         .route("/trials/{id}/close", get(close::ask).post(close::seal))
         .route("/trials/{id}/record", get(record::show))
         .route("/trials/{id}/file", get(record::file))

@@ -5,9 +5,9 @@ use axum::extract::{Path, State};
 use axum::response::{IntoResponse, Response};
 use records::{TrialId, fresh_key};
 
-use super::entry_form::readings;
 use super::load::Judged;
 use super::logbook::Line;
+use super::readings::readings;
 use super::run::{Head, ReadingBox, layout};
 use super::typed::Typed;
 use crate::desk::Desk;

@@ -5,12 +5,11 @@ use axum::extract::{Path, State};
 use axum::response::{IntoResponse, Response};
 use records::{Error, TrialId, fresh_key};
 
-use super::entry_form;
 use super::lists::{self, ListShown};
 use super::load::Judged;
 use super::sight::Sight;
 use super::typed::{Typed, one};
-use super::{before, cautions, events, right};
+use super::{before, cautions, events, readings, right};
 use crate::assets;
 use crate::desk::Desk;
 use crate::form::{Faults, Posted};
@@ -265,7 +264,7 @@ async fn run(
     key: &str,
 ) -> Result<Response, Problem> {
     let own = form.get("what") == "reading";
-    let boxes = |range: &[entry_form::Typeable]| -> Vec<ReadingBox> {
+    let boxes = |range: &[readings::Typeable]| -> Vec<ReadingBox> {
         range
             .iter()
             .map(|(key, label, unit, _)| ReadingBox {
@@ -281,7 +280,7 @@ async fn run(
             })
             .collect()
     };
-    let (readings, first) = entry_form::readings(&trial.row.kind);
+    let (readings, first) = readings::readings(&trial.row.kind);
     let (open, folded) = readings.split_at(first);
     let (open, folded) = (boxes(open), boxes(folded));
     let run = Run {

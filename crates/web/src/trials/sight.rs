@@ -7,6 +7,7 @@ use records::{Error, Store, defects};
 use super::figures::{self, FigureShown};
 use super::load::Judged;
 use super::logbook::Line;
+use super::look_next::{self, NextShown};
 use super::press::{self, PressShown};
 use super::{draw, events, orders};
 
@@ -66,6 +67,7 @@ pub(super) struct Sight {
     pub(super) read_back: Option<String>,
     pub(super) entries: usize,
     pub(super) press: Option<PressShown>,
+    pub(super) look_next: Vec<NextShown>,
     pub(super) now_ms: i64,
 }
 
@@ -76,6 +78,11 @@ impl Sight {
         for defect in defects::of_job(store, trial.row.job_id).await? {
             let own = defect.trial_id == Some(trial.row.id) && defect.withdrawn_at.is_none();
             let raised = defect.raised_at_s.map(|t| t.to_string());
+            for next in sight.look_next.iter_mut().filter(|_| own) {
+                if defect.rule.as_deref() == Some(next.name) {
+                    next.defect = defect.serial;
+                }
+            }
             for flag in sight.flags.iter_mut().filter(|_| own) {
                 if defect.rule.as_deref() == Some(flag.rule)
                     && raised.as_ref() == Some(&flag.raised_at_s)
@@ -127,10 +134,11 @@ impl Sight {
             flags,
             figures: figures::shown(trial),
             lines: trial.log.lines(),
-            keys: first_keys(trial, now),
+            keys: events::first_keys(trial),
             read_back: trial.log.read_back(),
             entries: trial.log.len(),
             press: press::shown(trial),
+            look_next: look_next::shown(trial),
             now_ms: trial.now.millis(),
         }
     }
@@ -337,32 +345,6 @@ fn fire_out_at(trial: &Judged) -> String {
         .find(|(_, what)| out(what))
         .map(|(t, _)| *t);
     last.map_or_else(String::new, |t| trial.clock(t))
-}
-
-fn first_keys(trial: &Judged, now: &Now) -> [events::Key; 3] {
-    use calc::trial::EventName as E;
-    let mut standing = events::Standing {
-        feed_on: now.feed_on,
-        ..events::Standing::default()
-    };
-    for (_, what) in draw::corrected(trial.file.trial()) {
-        if let calc::trial::What::Event(event) = what {
-            match event.name {
-                E::EngineRunning => standing.running = true,
-                E::EngineStopped => standing.running = false,
-                E::SafetyValveLifted => standing.lifted = true,
-                E::SafetyValveReseated => standing.lifted = false,
-                E::StopValveOpen => standing.stop_valve_open = true,
-                E::StopValveShut => standing.stop_valve_open = false,
-                E::DrainsOpen => standing.drains_open = true,
-                E::DrainsShut => standing.drains_open = false,
-                E::HoldStarted => standing.holding = true,
-                E::HoldEnded | E::PressureReleased => standing.holding = false,
-                _ => {}
-            }
-        }
-    }
-    events::first(&trial.row.kind, standing)
 }
 
 #[cfg(test)]
