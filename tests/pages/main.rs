@@ -10,4 +10,5 @@ mod reckoner;
 mod trials_flags;
 mod trials_hand;
 mod trials_kinds;
+mod trials_next;
 mod trials_taken;
