@@ -44,6 +44,10 @@ pub(crate) fn assess(arguments: &AssessArguments) -> Result<(), Refusal> {
     let text = read(&arguments.file)?;
     let file = match &arguments.plant {
         Some(plant) => triallog::read_table(&text, &read(plant)?, arguments.kind.as_deref()),
+        None if arguments.file.extension().is_some_and(|e| e.eq_ignore_ascii_case("csv")) => {
+            let says = "a table does not say what the plant is; name a trial file without entries with --plant";
+            return Err(Refusal::faults(format!("{}: {says}", arguments.file.display())));
+        }
         None => TrialFile::read(&text),
     }
     .map_err(|faults| Refusal::faults(faults.to_string()))?;
@@ -54,7 +58,17 @@ pub(crate) fn assess(arguments: &AssessArguments) -> Result<(), Refusal> {
     } else {
         triallog::assessment_report(kind, &judged)
     };
-    writeln!(std::io::stdout(), "{out}").map_err(|e| Refusal::other(format!("cannot print: {e}")))
+    print(&out)
+}
+
+/// Prints to standard output; whoever read enough of it may go.
+pub(crate) fn print(text: &str) -> Result<(), Refusal> {
+    match writeln!(std::io::stdout(), "{text}") {
+        Err(e) if e.kind() != std::io::ErrorKind::BrokenPipe => {
+            Err(Refusal::other(format!("cannot print: {e}")))
+        }
+        _ => Ok(()),
+    }
 }
 
 fn read(path: &PathBuf) -> Result<String, Refusal> {

@@ -1,10 +1,11 @@
 //! `gaugeglass reckon`: one calculation of the trade, asked by name.
 
-use std::io::{Read, Write};
+use std::io::Read;
 use std::path::Path;
 
 use triallog::reckon;
 
+use crate::assess::print;
 use crate::refusal::Refusal;
 
 /// Largest input read, bytes.
@@ -55,10 +56,6 @@ pub(crate) fn reckon(arguments: &ReckonArguments) -> Result<(), Refusal> {
 fn refuse(refused: &reckon::Refused) -> Result<(), Refusal> {
     print(&refused.json())?;
     Err(Refusal::faults(refused.to_string()))
-}
-
-fn print(text: &str) -> Result<(), Refusal> {
-    writeln!(std::io::stdout(), "{text}").map_err(|e| Refusal::other(format!("cannot print: {e}")))
 }
 
 fn read(path: &str) -> Result<String, Refusal> {

@@ -13,11 +13,13 @@
 //! ```
 
 pub mod chart;
+pub mod curve;
 pub mod glass;
 mod lanes;
 mod plot;
 mod prim;
 mod scale;
+pub mod section;
 pub mod strip;
 mod svg;
 

@@ -37,4 +37,5 @@ id! {
     ShareId: "a private link",
     TrialId: "a trial",
     SessionId: "a session",
+    ReckoningId: "a reckoning",
 }

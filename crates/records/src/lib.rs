@@ -25,6 +25,7 @@ pub mod log;
 pub mod parts;
 pub mod plants;
 pub mod publish;
+pub mod reckonings;
 pub mod sessions;
 pub mod shares;
 pub mod sittings;
@@ -38,8 +39,8 @@ mod writer;
 pub use error::Error;
 pub use hash::{fresh_key, sha256};
 pub use ids::{
-    ComponentId, CustomerId, DefectId, JobId, NewsId, PartId, PieceId, PlantId, SessionId, ShareId,
-    SittingId, StateId, TrialId, VariationId,
+    ComponentId, CustomerId, DefectId, JobId, NewsId, PartId, PieceId, PlantId, ReckoningId,
+    SessionId, ShareId, SittingId, StateId, TrialId, VariationId,
 };
 pub use store::{Store, file_of};
 pub use time::{Day, Stamp};

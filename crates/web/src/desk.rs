@@ -42,6 +42,11 @@ impl Desk {
         if let Ok(who) = IN.try_with(Clone::clone) {
             return Ok(who);
         }
+        self.owner().await
+    }
+
+    /// The workshop's owner.
+    pub(crate) async fn owner(&self) -> Result<String, Problem> {
         let workshop = workshop::find(self.store()).await?;
         Ok(workshop.map_or_else(|| "workshop".to_owned(), |w| w.owner))
     }

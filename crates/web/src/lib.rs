@@ -17,6 +17,7 @@ mod login;
 mod plants;
 mod problem;
 mod progress;
+mod reckoner;
 mod running;
 mod settings;
 mod show;
@@ -49,6 +50,7 @@ pub fn site(store: records::Store, hosts: Hosts, shut: bool) -> Router {
         .merge(withdraw::routes())
         .merge(login::routes())
         .merge(settings::routes())
+        .merge(reckoner::routes())
         .merge(trials::routes())
         .fallback(async || StatusCode::NOT_FOUND)
         .layer(from_fn_with_state(desk.clone(), login::only_who_is_in))

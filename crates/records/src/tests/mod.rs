@@ -29,6 +29,7 @@ fn statements() -> Vec<(&'static str, &'static str)> {
         crate::parts::STATEMENTS,
         crate::plants::STATEMENTS,
         crate::publish::STATEMENTS,
+        crate::reckonings::STATEMENTS,
         crate::sessions::STATEMENTS,
         crate::shares::STATEMENTS,
         crate::sittings::STATEMENTS,

@@ -9,6 +9,7 @@ use records::jobs::{self, Job};
 use records::log;
 use records::parts::{self, Part};
 use records::publish;
+use records::reckonings::{self, Reckoning};
 use records::shares;
 use records::sittings::{self, Sitting};
 use records::states::{self, Piece, TemporaryState};
@@ -40,6 +41,7 @@ struct JobSheet {
     sittings: Vec<Sitting>,
     parts: Vec<Part>,
     variations: Vec<Variation>,
+    reckonings: Vec<Reckoning>,
     news: usize,
     links: usize,
     published: bool,
@@ -77,7 +79,7 @@ pub(crate) async fn show(
     let choices = publish::choices(store, job.id).await?;
     let sheet = JobSheet {
         layout: super::layout(&desk, &job, &format!("{} {}", job.number(), job.plant)).await?,
-        owner: desk.by().await?,
+        owner: desk.owner().await?,
         line: JobLine::of(&job, now),
         keys: Keys,
         steamed: may_it_be_steamed(&job),
@@ -92,6 +94,7 @@ pub(crate) async fn show(
         sittings: sittings::of_job(store, job.id).await?,
         parts: parts::of_job(store, job.id).await?,
         variations: variations::of_job(store, job.id).await?,
+        reckonings: reckonings::of_job(store, job.id).await?,
         news: choices.news.len(),
         published: !choices.news.is_empty()
             || !choices.defects.is_empty()
