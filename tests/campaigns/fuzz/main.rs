@@ -1,7 +1,7 @@
 //! Spoilt input for what reads input: `fuzz [SECONDS] [SEED]` prints one line of figures.
 //!
-//! Each round takes a good trial file, a good entry or a good table, spoils it, and has it read and
-//! judged. Faults are good answers; a panic is a crash, and so is a judgement that is no judgement.
+//! Each round takes a good trial file, or the good inputs of a reckoner, spoils it, and has it judged or
+//! reckoned. Faults are good answers; a panic is a crash, and so is an answer that is no answer.
 
 mod mend;
 
@@ -30,14 +30,21 @@ fn main() {
     };
     let (seconds, seed) = (argument(1, 10), argument(2, 1));
     let good = trials();
+    let asked = reckonings();
     let mut c = Chance::new(seed);
     let mut count = Count::default();
     std::panic::set_hook(Box::new(|_| {}));
     let until = Instant::now() + Duration::from_secs(seconds);
     while Instant::now() < until {
-        let text = &good[mend::index(&mut c, good.len())];
-        let bytes = mend::spoilt(text, &mut c);
-        one(&bytes, &mut c, &mut count);
+        if c.happens(0.5) {
+            let (name, text) = &asked[mend::index(&mut c, asked.len())];
+            let bytes = mend::spoilt(text, &mut c);
+            one(&bytes, &mut count, |text| reckon(name, text));
+        } else {
+            let bytes = mend::spoilt(&good[mend::index(&mut c, good.len())], &mut c);
+            let until = c.happens(0.2).then(|| c.between(0.0, 7000.0));
+            one(&bytes, &mut count, |text| judge(text, until));
+        }
     }
     println!(
         "fuzz: {seconds} s, seed {seed}: {} rounds, {} judged, {} refused, crashes {}",
@@ -64,14 +71,30 @@ fn trials() -> Vec<String> {
     all
 }
 
-fn one(bytes: &[u8], c: &mut Chance, count: &mut Count) {
+/// Names of reckoners with good inputs: their worked cases.
+fn reckonings() -> Vec<(String, String)> {
+    let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("../crates/triallog/tests/worked.json");
+    let text = std::fs::read_to_string(file).expect("the worked cases");
+    let cases: Vec<serde_json::Value> = serde_json::from_str(&text).expect("a list");
+    cases
+        .iter()
+        .map(|c| {
+            (
+                c["reckoner"].as_str().unwrap_or_default().to_owned(),
+                c["inputs"].to_string(),
+            )
+        })
+        .collect()
+}
+
+/// Tries one spoilt text; `answer` says none where it is refused, and whether the answer is one.
+fn one(bytes: &[u8], count: &mut Count, answer: impl Fn(&str) -> Option<bool>) {
     count.rounds += 1;
     let Ok(text) = std::str::from_utf8(bytes) else {
         count.refused += 1;
         return;
     };
-    let until = c.happens(0.2).then(|| c.between(0.0, 7000.0));
-    let judged = catch_unwind(AssertUnwindSafe(|| judge(text, until)));
+    let judged = catch_unwind(AssertUnwindSafe(|| answer(text)));
     match judged {
         Ok(Some(true)) => count.judged += 1,
         Ok(None) => count.refused += 1,
@@ -101,4 +124,14 @@ fn judge(text: &str, until_s: Option<f64>) -> Option<bool> {
         .all(|f| f.raised_at_s.is_finite() && f.cleared_at_s.is_none_or(|c| c >= f.raised_at_s));
     let same = again.is_ok_and(|again| again.canonical() == file.canonical());
     Some(finite && times && same && written.contains("verdict") && !report.is_empty())
+}
+
+/// None where the inputs are refused; whether the answer is JSON with a finite figure where not.
+fn reckon(name: &str, text: &str) -> Option<bool> {
+    let readable = |json: &str| serde_json::from_str::<serde_json::Value>(json).is_ok();
+    match triallog::reckon::run(name, text) {
+        Ok(reckoned) => Some(readable(&reckoned.json()) && !reckoned.answer.figures.is_empty()),
+        Err(refused) if readable(&refused.json()) && !refused.code().is_empty() => None,
+        Err(_) => Some(false),
+    }
 }
