@@ -44,7 +44,10 @@ pub fn span(seconds: f64) -> String {
 /// assert_eq!(calc::show::significant(4.582e-10, 3), "4.58×10^−10");
 /// ```
 pub fn significant(value: f64, digits: usize) -> String {
-    if value == 0.0 || !value.is_finite() {
+    if value == 0.0 {
+        return "0".to_owned();
+    }
+    if !value.is_finite() {
         return format!("{value}");
     }
     let written = format!("{value:.*e}", digits.saturating_sub(1));
