@@ -99,6 +99,40 @@ fn an_open_pipe_no_catch_or_a_miscount_proves_nothing_of_a_pump() {
     }
 }
 
+#[test]
+fn a_steam_pump_is_asked_what_it_gains_on_itself() {
+    // Steam end 15 mm over a water end of 10 mm, 20 mm stroke: 100 strokes sweep 157 ml.
+    let steam = PUMP.replace(
+        r#""drive": "hand", "bore_mm": 6, "stroke_mm": 15"#,
+        r#""drive": "steam", "bore_mm": 10, "stroke_mm": 20, "steam_bore_mm": 15"#,
+    );
+    let judged = trial("feed-pump", &steam, GAUGE, &catch(4.0, 133.5, 100));
+    let (gain, about) = figure(&judged, "net-gain").unwrap();
+    assert!(
+        (gain - 42.7).abs() < 0.2 && about.unwrap() > 20.0,
+        "{gain} {about:?}"
+    );
+    assert!(
+        because(&judged).contains("1.59 times"),
+        "{}",
+        because(&judged)
+    );
+    assert_eq!(
+        judged.verdict.outcome,
+        Outcome::Pass,
+        "{}",
+        because(&judged)
+    );
+    let small = steam.replace(r#""steam_bore_mm": 15"#, r#""steam_bore_mm": 12"#);
+    let judged = trial("feed-pump", &small, GAUGE, &catch(4.0, 133.5, 100));
+    assert_eq!(
+        judged.verdict.outcome,
+        Outcome::NotProven,
+        "{}",
+        because(&judged)
+    );
+}
+
 /// A burner lit for 20 min with samples of the air each 4 min and of the flue at the end.
 fn burnt(ppm: f64, flue: (f64, f64), more: &[&str]) -> Vec<String> {
     let mut log = vec![r#"{"t_s": 0, "event": "fire-lit"}"#.to_owned()];
@@ -209,6 +243,14 @@ fn an_engine_that_ran_ten_minutes_and_was_looked_after_passes() {
         because(&judged)
     );
     assert!((figure(&judged, "piston-speed").unwrap().0 - 0.4).abs() < 1e-9);
+    // 20 × 20 mm double-acting at 600 rpm is 12.6 W for each bar of mean pressure.
+    let (watts, about) = figure(&judged, "power-estimate").unwrap();
+    assert!((8.0..20.0).contains(&watts), "{watts}");
+    assert!(
+        (about.unwrap() - 0.4 * watts).abs() < 1e-9,
+        "an assumed diagram is worth that"
+    );
+    assert!(because(&judged).contains("an estimate that is not judged"));
 }
 
 #[test]

@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used)]
 
+mod air;
 mod arrival;
 mod bench;
 mod fire_and_pressure;

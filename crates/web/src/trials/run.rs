@@ -8,6 +8,7 @@ use records::{Error, TrialId, fresh_key};
 use super::lists::{self, ListShown};
 use super::load::Judged;
 use super::sight::Sight;
+use super::tree::Tree;
 use super::typed::{Typed, one};
 use super::{before, cautions, events, readings, right};
 use crate::assets;
@@ -312,16 +313,12 @@ async fn run(
 
 /// The cautions that fit a trial.
 pub(super) fn fitting(trial: &Judged) -> Vec<&'static str> {
-    use calc::trial::Fuel;
-    let file = trial.file.trial();
-    let fuel = file.plant.burner.and_then(|b| b.fuel);
-    cautions::fitting(cautions::Circumstances {
-        shell: cautions::shell(&trial.row.kind),
-        gas: fuel.is_some_and(Fuel::is_gas),
-        spirit: fuel == Some(Fuel::Spirit),
-        electric: fuel == Some(Fuel::Electric),
-        indoors: trial.row.head.contains("\"indoors\""),
-        engine: !file.plant.cylinders.is_empty(),
-        seams_unknown: !trial.row.head.contains("\"joint\""),
+    let head = Tree::read(&trial.row.head).unwrap_or_else(|_| Tree::empty());
+    let (fuel, place) = (head.typed_at("plant.burner.fuel"), head.typed_at("place"));
+    cautions::fitting(calc::cautions::About {
+        trial: &trial.row.kind,
+        fuel: Some(fuel.as_str()).filter(|f| !f.is_empty()),
+        place: Some(place.as_str()).filter(|p| !p.is_empty()),
+        seams: None,
     })
 }

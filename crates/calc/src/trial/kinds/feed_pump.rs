@@ -3,8 +3,10 @@
 use super::{Grounds, figure};
 use crate::answer::Answer;
 use crate::feed_pump::{self, Acting, FeedMargin, delivery};
-use crate::quantity::Temperature;
+use crate::quantity::{Gauge, Temperature};
 use crate::show;
+use crate::steam_pump::{Gain, Push, force_margin, net_gain};
+use crate::trial::Drive;
 use crate::trial::assessment::Figure;
 use crate::trial::facts::{Catch, Facts};
 use crate::trial::setup::Setup;
@@ -17,6 +19,18 @@ const AGAINST_SHARE: f64 = 0.9;
 const DELIVERS: (f64, f64) = (0.70, 0.50);
 /// Feed over evaporation that is good (trade practice).
 const MARGIN: f64 = 1.25;
+/// Clearance of a steam end, and by what factor steam condenses in one: the driest, the usual, the
+/// wettest (trade practice).
+const CLEARANCE: f64 = 0.1;
+const CONDENSES: (f64, f64, f64) = (1.5, 3.0, 10.0);
+/// Gain that is good, and under which a pump fails (trade practice).
+const GAINS: (f64, f64) = (10.0, 3.0);
+/// Force that is good, pressure lost in valves, what the steam end passes on, and what the glands hold
+/// (trade practice).
+const FORCE: f64 = 1.3;
+const VALVES_BAR: f64 = 0.3;
+const MECHANICAL: f64 = 0.8;
+const FRICTION_N: f64 = 3.0;
 /// Least of cycles, seconds and steps of the measure to judge a catch by (trade practice).
 const LEAST: (f64, f64, f64) = (20.0, 30.0, 20.0);
 
@@ -91,6 +105,7 @@ pub(super) fn judge(facts: &Facts, grounds: &mut Grounds) {
         delivers(setup, &catch, open, grounds);
         keeps_up(setup, &catch, grounds);
     }
+    by_steam(setup, &catch, open, grounds);
     if facts.bench.stalled > 0 {
         grounds.doubt("The pump stalled.");
     }
@@ -184,6 +199,87 @@ fn keeps_up(setup: &Setup, catch: &Catch, grounds: &mut Grounds) {
     }
 }
 
+/// Water a steam pump delivers over the steam it takes, at a factor by which steam condenses in it.
+fn gain(setup: &Setup, catch: &Catch, condensation: f64) -> Option<f64> {
+    let plant = &setup.trial.plant;
+    let pump = plant
+        .feed_pump
+        .filter(|_| plant.feed_drive == Some(Drive::Steam))?;
+    let open = !against_pressure(setup, catch);
+    net_gain(&Gain {
+        steam_bore_mm: pump.steam_bore_mm?,
+        water_bore_mm: pump.bore_mm?,
+        stroke_mm: pump.stroke_mm?,
+        rod_mm: pump.rod_mm.unwrap_or(0.0),
+        pressure: Gauge::from_bar(catch.bar?),
+        barometer: setup.barometer,
+        efficiency: reckoned(setup, catch, open)?.number("vol_eff")?,
+        clearance: CLEARANCE,
+        condensation,
+    })
+    .ok()?
+    .number("net_gain_ratio")
+}
+
+/// A steam pump must gain on itself, and its steam end must push the water in.
+fn by_steam(setup: &Setup, catch: &Catch, open: bool, grounds: &mut Grounds) {
+    let (dry, wet) = (
+        gain(setup, catch, CONDENSES.0),
+        gain(setup, catch, CONDENSES.2),
+    );
+    if let (Some(likely), Some(most), Some(least)) = (gain(setup, catch, CONDENSES.1), dry, wet) {
+        let about = format!(
+            "It delivers {} times the weight of steam it takes ({} to {})",
+            show::fixed(likely, 0),
+            show::fixed(least, 0),
+            show::fixed(most, 0)
+        );
+        if most < GAINS.1 {
+            grounds.fail(format!(
+                "{about}: valves stuck, air, or steam leaking past."
+            ));
+        } else if likely >= GAINS.0 {
+            grounds.remark(format!("{about}."));
+        } else {
+            grounds.doubt(format!("{about}; {} is good.", show::fixed(GAINS.0, 0)));
+        }
+    }
+    let pump = setup.trial.plant.feed_pump;
+    let (Some(steam), Some(water), Some(working)) = (
+        pump.and_then(|p| p.steam_bore_mm),
+        pump.and_then(|p| p.bore_mm),
+        setup.working_bar(),
+    ) else {
+        return;
+    };
+    let margin = force_margin(&Push {
+        steam_bore_mm: steam,
+        water_bore_mm: water,
+        steam: Gauge::from_bar(working),
+        boiler: Gauge::from_bar(working),
+        valves_bar: VALVES_BAR,
+        efficiency: MECHANICAL,
+        friction_n: FRICTION_N,
+    });
+    let Some(margin) = margin.ok().and_then(|a| a.number("force_margin")) else {
+        return;
+    };
+    let about = format!(
+        "Its steam end pushes {} times what the water end needs at working pressure",
+        show::fixed(margin, 2)
+    );
+    // Reckoned from assumed friction: it says why a pump stalls, and what was caught outranks it.
+    if margin < 1.0 && !open {
+        grounds.remark(format!(
+            "{about}, by assumed friction; yet it was caught delivering."
+        ));
+    } else if margin < FORCE {
+        grounds.doubt(format!("{about}; {} is good.", show::fixed(FORCE, 1)));
+    } else {
+        grounds.remark(format!("{about}."));
+    }
+}
+
 pub(super) fn figures(facts: &Facts, out: &mut Vec<Figure>) {
     let Some(catch) = judged_by(facts).filter(|c| c.seconds > 0.0) else {
         return;
@@ -191,6 +287,7 @@ pub(super) fn figures(facts: &Facts, out: &mut Vec<Figure>) {
     let span = (catch.t_s - catch.seconds, catch.t_s);
     let (delivered, u) = flow(&catch);
     out.push(figure("pump-delivery", delivered, Some(u), "ml/min", span));
+    out.extend(gain_figure(facts, &catch, span));
     let open = !against_pressure(&facts.setup, &catch);
     if let Some(answer) = reckoned(&facts.setup, &catch, open)
         && let Some(slip) = answer.figures.iter().find(|f| f.name == "slip")
@@ -199,6 +296,23 @@ pub(super) fn figures(facts: &Facts, out: &mut Vec<Figure>) {
         let u = slip.plus_minus.map(|u| u * 100.0);
         out.push(figure("pump-slip", value * 100.0, u, "%", span));
     }
+}
+
+/// Net gain of a steam pump, with half the span between the driest and the wettest of such pumps.
+fn gain_figure(facts: &Facts, catch: &Catch, span: (f64, f64)) -> Option<Figure> {
+    let setup = &facts.setup;
+    let likely = gain(setup, catch, CONDENSES.1)?;
+    let (most, least) = (
+        gain(setup, catch, CONDENSES.0)?,
+        gain(setup, catch, CONDENSES.2)?,
+    );
+    Some(figure(
+        "net-gain",
+        likely,
+        Some((most - least) / 2.0),
+        "–",
+        span,
+    ))
 }
 
 /// Share that slips by at the catch that is judged, and when that was.
