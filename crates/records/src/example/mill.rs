@@ -98,7 +98,7 @@ fn water_test() -> Told {
     Told {
         kind: "hydraulic",
         question: "Is the shell sound at 5.0 bar?",
-        head: r#""place":"indoors","instruments":{"pressure":{"id":"G7","full_scale_bar":16,"accuracy_class":1.0,"resolution_bar":0.1,"calibrated_on":"2026-03-02","calibration_due":"2030-03-02"}},"hold_points":["valve-and-glass-off","vented"]"#.to_owned(),
+        head: r#""place":"indoors","instruments":{"pressure":{"id":"G7","full_scale_bar":16,"accuracy_class":1.0,"resolution_bar":0.1,"calibrated_on":"2026-03-02","calibration_due":"2030-03-02"}},"limits":{"test":"first"},"hold_points":["valve-and-glass-off","vented"],"procedure":{"name":"hydraulic","version":1}"#.to_owned(),
         log: &[
             (0, r#""check":"valve-and-glass-off","done":true,"value":"off, bush plugged""#),
             (90, r#""check":"vented","done":true,"value":"no bubble""#),
@@ -107,9 +107,11 @@ fn water_test() -> Told {
             (430, r#""reading":{"pressure_bar":2.0,"pumped_ml":0.6}"#),
             (540, r#""reading":{"pressure_bar":3.0,"pumped_ml":0.9}"#),
             (560, r#""event":"leak-seen","where":"shell","note":"a bead at the middle stay, growing""#),
+            (570, r#""event":"hold-started""#),
             (600, r#""reading":{"pressure_bar":2.6}"#),
             (660, r#""reading":{"pressure_bar":2.3}"#),
             (700, r#""event":"pressure-released""#),
+            (800, r#""event":"leak-stopped","where":"shell","note":"dry with the pressure gone""#),
         ],
         answer: ("no", "it weeps at the middle stay"),
     }

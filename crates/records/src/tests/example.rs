@@ -59,6 +59,34 @@ async fn the_example_has_jobs_standing_everywhere_and_logs_that_hold() {
 }
 
 #[tokio::test]
+async fn in_the_example_one_water_test_passes_and_one_fails_at_a_stay() {
+    let (_folder, store) = fresh().await;
+    store
+        .write("Ada", |w| {
+            Box::pin(async move { example::furnish(w).await })
+        })
+        .await
+        .unwrap();
+    let trials = log::open_or_recent(&store, 10).await.unwrap();
+    let water: Vec<_> = trials.iter().filter(|t| t.kind == "hydraulic").collect();
+    let of = |question: &str| {
+        let found = water.iter().find(|t| t.question.contains(question));
+        let trial = found.unwrap_or_else(|| panic!("no water test asks {question}"));
+        let because = trial.because.clone().unwrap_or_default();
+        (trial.verdict.clone().unwrap_or_default(), because)
+    };
+    let (verdict, because) = of("8.0 bar");
+    assert_eq!(verdict, "pass", "{because}");
+    assert!(because.contains("was reached"), "{because}");
+    let (verdict, because) = of("5.0 bar");
+    assert_eq!(verdict, "fail", "{because}");
+    assert!(
+        because.contains("leak-seen") && because.contains("was not reached"),
+        "{because}"
+    );
+}
+
+#[tokio::test]
 async fn in_the_example_the_water_falls_with_the_feed_on_and_a_flag_says_so() {
     let (_folder, store) = fresh().await;
     store

@@ -13,7 +13,7 @@ const COARSE: &str = r#""pressure": {"full_scale_bar": 16, "accuracy_class": 1, 
   "calibration_due": "2099-01-01"}, "temperature": {"resolution_c": 0.1,
   "calibration_due": "2099-01-01"}"#;
 
-fn test(kind: &str, plant: &str, instruments: &str, more: &str, entries: &[String]) -> Assessment {
+pub(crate) fn test(kind: &str, plant: &str, instruments: &str, more: &str, entries: &[String]) -> Assessment {
     judged_file(&format!(
         r#"{{"format": "gaugeglass-trial/1", "kind": "{kind}", "started_at": "2026-11-24T10:00:00+00:00",
             "plant": {{{plant}}}, "instruments": {{{instruments}}}{more},

@@ -268,11 +268,9 @@ fn by_steam(setup: &Setup, catch: &Catch, open: bool, grounds: &mut Grounds) {
         "Its steam end pushes {} times what the water end needs at working pressure",
         show::fixed(margin, 2)
     );
-    // Reckoned from assumed friction: it says why a pump stalls, and what was caught outranks it.
-    if margin < 1.0 && !open {
-        grounds.remark(format!(
-            "{about}, by assumed friction; yet it was caught delivering."
-        ));
+    // Reckoned with assumed friction: what was caught against pressure outranks a fail.
+    if margin < 1.0 && open {
+        grounds.fail(format!("{about}: it cannot push the water in."));
     } else if margin < FORCE {
         grounds.doubt(format!("{about}; {} is good.", show::fixed(FORCE, 1)));
     } else {
