@@ -47,7 +47,7 @@ pub struct Balance {
 /// | symbol | is | unit | accepted |
 /// |---|---|---|---|
 /// | `feed_ml` | fed | ml | 0 to 10 000 000 |
-/// | `feed` | temperature | °C | 0.01 to 99 and not above boiling |
+/// | `feed` | temperature | °C | 0 to 99 and not above boiling |
 /// | `start_ml`, `end_ml` | V_1, V_2 | ml | 0 to 10 000 000 |
 /// | `seconds` | how long | s | above 0 |
 /// | `u_feed`, `u_level_ml` | standard uncertainties | –, ml | 0 to 1; 0 to 100 000 |

@@ -231,9 +231,9 @@ pub(crate) fn barometer(reads: Absolute) -> Result<Absolute, Unusable> {
     }
 }
 
-/// Water of a shell on test or of a tank: cold, 0.01 to 99 °C, at one atmosphere.
+/// Water of a shell on test or of a tank: cold, 0 to 99 °C, at one atmosphere.
 pub(crate) fn cold(field: &'static str, at: Temperature) -> Result<State, Unusable> {
-    within(field, at.degrees(), 0.01, 99.0)?;
+    within(field, at.degrees(), 0.0, 99.0)?;
     water(at, Absolute::STANDARD_ATMOSPHERE)
 }
 

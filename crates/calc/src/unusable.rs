@@ -113,7 +113,9 @@ pub(crate) fn within(
     least: f64,
     most: f64,
 ) -> Result<f64, Unusable> {
-    if value.is_finite() && (least..=most).contains(&value) {
+    // Degrees kept as kelvin come back with a rounding in the last digits; a bound itself must pass.
+    let slack = |bound: f64| 1e-12 * (1.0 + bound.abs());
+    if value.is_finite() && (least - slack(least)..=most + slack(most)).contains(&value) {
         Ok(value)
     } else {
         Err(Unusable::OutOfRange {

@@ -138,7 +138,7 @@ pub struct Charge {
 /// | symbol | is | unit | accepted |
 /// |---|---|---|---|
 /// | `cold_ml` | water put in | ml | 0.1 to 10 000 000 |
-/// | `cold` | its temperature | °C | 0.01 to 99, under the boiling point |
+/// | `cold` | its temperature | °C | 0 to 99, under the boiling point |
 /// | `total_ml` | whole inside | ml | above `cold_ml` |
 /// | `shell_per_k` | expansion | 1/K | 0 to 0.0001 |
 ///

@@ -42,7 +42,7 @@ pub struct FuelAndCharge {
 /// | `fuel_g` | m_fuel | g | 0.01 to 1 000 000 |
 /// | `water_ml` | charge, cold | ml | 0.1 to 10 000 000 |
 /// | `at_low_mark_ml` | at the low mark, hot | ml | 0 to less than the charge weighs |
-/// | `start` | T_1 | °C | 0.01 to 99 |
+/// | `start` | T_1 | °C | 0 to 99 |
 /// | `pressure` | steaming | bar | 0 to 18 |
 /// | `least_efficiency`, `most_efficiency` | η | – | 0.01 to 0.95 |
 ///

@@ -39,7 +39,7 @@ pub struct Raising {
 /// | symbol | is | unit | accepted |
 /// |---|---|---|---|
 /// | `water_kg` | m_w | kg | 0.001 to 10 000 |
-/// | `start` | T_1 | °C | 0.01 to 99 |
+/// | `start` | T_1 | °C | 0 to 99 |
 /// | `pressure` | at the end | bar | 0 to 18 |
 /// | `metal_kg` | m_m | kg | 0 to 10 000 |
 /// | `metal_j_kgk` | c_m | J/(kg K) | 50 to 2000 |
@@ -157,7 +157,7 @@ pub struct Steaming {
 /// |---|---|---|---|
 /// | `steam_kg` | m_s | kg | 0.0001 to 10 000 |
 /// | `dryness` | x | – | 0.5 to 1 |
-/// | `feed` | its temperature | °C | 0.01 to 99 |
+/// | `feed` | its temperature | °C | 0 to 99 |
 /// | others | as [`raising`] | | |
 ///
 /// # Errors

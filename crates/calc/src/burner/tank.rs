@@ -82,6 +82,12 @@ pub fn tank_pressure(at: Temperature, butane: f64, propane: f64) -> Result<Answe
     answer.put("p_isobutane_bar_abs", iso, "bar absolute");
     answer.put("p_propane_bar_abs", p, "bar absolute");
     answer.put("p_mix_raoult_bar_abs", mix, "bar absolute");
+    let hot = gas.vapour_bar(50.0);
+    answer.put("p_mix_50C_bar_abs", hot, "bar absolute");
+    answer.put("tank_test_bar_abs", 2.0 * hot, "bar absolute");
+    if propane > butane {
+        answer.say("A copper tank for propane is not acceptable without design evidence.");
+    }
     answer.say("Cans marked butane are usually a mixture of iso- and n-butane with up to 45 % more pressure.");
     answer.cautions = &["gas_fill_outdoor", "leak_check_soap", "defer_to_codes"];
     Ok(answer)

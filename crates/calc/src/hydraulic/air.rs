@@ -39,7 +39,7 @@ pub struct Pumped {
 /// | `pumped_ml` | pumped in | ml | 0 to V |
 /// | `u_pumped_ml` | its standard uncertainty | ml | 0 to V |
 /// | `pressure` | reached | bar | 0.01 to 40 |
-/// | `water` | its temperature | °C | 0.01 to 99 |
+/// | `water` | its temperature | °C | 0 to 99 |
 ///
 /// # Errors
 /// [`Unusable`] names the field; `pumped_less_than_elastic_check_geometry_or_gauge` where even twice

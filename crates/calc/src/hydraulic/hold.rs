@@ -82,7 +82,7 @@ pub fn allowed_drop_bar(start: Gauge) -> f64 {
 /// | symbol | is | unit | accepted |
 /// |---|---|---|---|
 /// | `start`, `end` | p_1, p_2 | bar | 0 to 40 |
-/// | `start_water`, `end_water` | T_1, T_2 | °C | 0.01 to 99 |
+/// | `start_water`, `end_water` | T_1, T_2 | °C | 0 to 99 |
 /// | `hold_s` | Δt | s | above 0 |
 /// | `allowed_bar` | limit of d | bar | 0 to 40 |
 /// | `resolution_bar` | step | bar | 0 to 10 |
@@ -137,8 +137,8 @@ pub fn judge_hold(asked: &Hold) -> Result<Answer, Unusable> {
             "without the water's temperature at both ends a hold proves nothing: one kelvin is worth about two bar",
         ));
     };
-    within("T_start_C", first.degrees(), 0.01, 99.0)?;
-    within("T_end_C", last.degrees(), 0.01, 99.0)?;
+    within("T_start_C", first.degrees(), 0.0, 99.0)?;
+    within("T_end_C", last.degrees(), 0.0, 99.0)?;
     let mean_c = f64::midpoint(first.degrees(), last.degrees());
     let mean_bar = f64::midpoint(start, end).max(0.0);
     let air = (asked.air_ml > 0.0 || asked.air_ml.is_nan()).then_some(TrappedAir {

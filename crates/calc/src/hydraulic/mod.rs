@@ -130,7 +130,7 @@ impl Drift {
 /// | `poisson` | ν | – | 0 to 0.5 |
 /// | `expansion_per_k` | α | 1/K | 0 to 0.0001 |
 /// | `compliance_factor` | f | – | 0.1 to 10 |
-/// | `at` | of the water | °C | 0.01 to 99 |
+/// | `at` | of the water | °C | 0 to 99 |
 /// | `air` | trapped, if any | ml | 0 to the whole inside |
 ///
 /// # Errors
@@ -234,10 +234,39 @@ pub fn shell_drift(
     answer.put("beta_water_per_K", d.water_per_k, "1/K");
     answer.put("kappa_air_per_Pa", d.air_per_pa, "1/Pa");
     answer.put("dp_dT_bar_per_K", d.bar_per_k, "bar/K");
+    let zero = zero_drift_celsius(d.shell_per_k);
+    answer.maybe("zero_drift_C", zero, "°C");
+    if let Some(zero) = zero.filter(|z| at.degrees() < *z) {
+        answer.say(format!(
+            "Below {} °C the pressure falls as the water warms; never test steel below 15 °C.",
+            crate::show::fixed(zero, 1)
+        ));
+    }
     answer.say(
         "A kelvin of drift in the water is worth this much on the gauge, with no leak at all.",
     );
     Ok(answer)
+}
+
+/// Water temperature at which water and shell grow alike, so that warmth makes no pressure.
+fn zero_drift_celsius(shell_per_k: f64) -> Option<f64> {
+    let over = |c: f64| {
+        let water = properties::cold("T_C", Temperature::from_celsius(c)).ok()?;
+        Some(water.expansion_per_k > shell_per_k)
+    };
+    let (mut low, mut high) = (0.0, 60.0);
+    if over(low)? || !over(high)? {
+        return None;
+    }
+    for _ in 0..40 {
+        let middle = f64::midpoint(low, high);
+        if over(middle)? {
+            high = middle;
+        } else {
+            low = middle;
+        }
+    }
+    Some(f64::midpoint(low, high))
 }
 
 /// The two lines of working that every answer about a full shell begins with.
@@ -343,4 +372,46 @@ pub fn lost_drop(
     );
     answer.put("pressure_fall_bar", fall, "bar");
     Ok(answer)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn warmth_makes_no_pressure_at_the_temperatures_of_the_table() {
+        for (metal, wanted) in [
+            (Metal::COPPER, 7.3),
+            (Metal::STEEL, 6.2),
+            (Metal::BRASS, 7.7),
+        ] {
+            let found = zero_drift_celsius(3.0 * metal.expansion_per_k).unwrap();
+            assert!((found - wanted).abs() < 0.06, "{found} for {wanted}");
+        }
+    }
+
+    /// D/t and bar per kelvin at 5, 10, 15, 20, 25 and 30 °C.
+    type Row = (Metal, f64, [f64; 6]);
+
+    #[test]
+    fn a_kelvin_makes_what_the_printed_table_says() {
+        let table: [Row; 4] = [
+            (Metal::COPPER, 20.0, [-0.53, 0.59, 1.61, 2.54, 3.40, 4.19]),
+            (Metal::COPPER, 60.0, [-0.36, 0.40, 1.07, 1.69, 2.25, 2.76]),
+            (Metal::STEEL, 30.0, [-0.30, 0.86, 1.91, 2.87, 3.76, 4.57]),
+            (Metal::BRASS, 50.0, [-0.44, 0.34, 1.04, 1.67, 2.25, 2.78]),
+        ];
+        for (metal, ratio, row) in table {
+            let shell = FullShell {
+                bore_mm: ratio * 2.0,
+                wall_mm: 2.0,
+                metal,
+                compliance_factor: 1.0,
+            };
+            for (at, wanted) in [5.0, 10.0, 15.0, 20.0, 25.0, 30.0].into_iter().zip(row) {
+                let found = drift(&shell, Temperature::from_celsius(at), None).unwrap();
+                assert!((found.bar_per_k - wanted).abs() < 0.006, "{found:?} at {at}");
+            }
+        }
+    }
 }

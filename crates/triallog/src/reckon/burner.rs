@@ -215,6 +215,12 @@ pub(super) const RECKONERS: &[Reckoner] = &[
                 out("p_isobutane_bar_abs", "isobutane", "bar absolute"),
                 out("p_propane_bar_abs", "propane", "bar absolute"),
                 out("p_mix_raoult_bar_abs", "the mixture", "bar absolute"),
+                out("p_mix_50C_bar_abs", "the mixture at 50 °C", "bar absolute"),
+                out(
+                    "tank_test_bar_abs",
+                    "water test of the tank, twice that",
+                    "bar absolute",
+                ),
             ],
             run: |g| {
                 tank_pressure(

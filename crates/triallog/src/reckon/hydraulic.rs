@@ -175,6 +175,11 @@ pub(super) const RECKONERS: &[Reckoner] = &[
                 out("beta_water_per_K", "expansion of the water", "1/K"),
                 out("kappa_air_per_Pa", "give of the air", "1/Pa"),
                 out("dp_dT_bar_per_K", "pressure for one kelvin", "bar/K"),
+                out(
+                    "zero_drift_C",
+                    "water at which warmth makes no pressure, without air",
+                    "°C",
+                ),
             ],
             run: |g| shell_drift(&shell(g)?, g.celsius("T_C")?, air(g, "air_ml")?),
         }],

@@ -1,5 +1,9 @@
 //! The feed pump: what it really moves, and whether that is enough.
 
+mod fed;
+
+pub use fed::{Strokes, TankFall, by_strokes, by_tank};
+
 use std::f64::consts::PI;
 
 use crate::Unusable;
@@ -106,7 +110,7 @@ pub struct Catch {
 /// | `cycles` | n | – | 1 to 1 000 000 |
 /// | `catch_ml` | caught | ml | 0 to 1 000 000 |
 /// | `seconds` | t | s | above 0 |
-/// | `water` | temperature | °C | 0.01 to 99 |
+/// | `water` | temperature | °C | 0 to 99 |
 ///
 /// # Errors
 /// [`Unusable`] names the field; `vol_eff_over_1.05_bad_input`, `rod_not_smaller_than_bore`,
