@@ -28,6 +28,7 @@ mod pump;
 mod read;
 mod refused;
 mod shell;
+mod typed;
 mod valve;
 mod water;
 mod written;
