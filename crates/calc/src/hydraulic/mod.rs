@@ -5,10 +5,12 @@
 //! first, because it hides both.
 
 mod air;
+mod drop;
 mod hold;
 mod proof;
 
 pub use air::{Pumped, trapped_air};
+pub use drop::lost_drop;
 pub use hold::{Hold, Seen, allowed_drop_bar, judge_hold};
 pub(crate) use proof::show_gauge;
 pub use proof::{Attained, proof_pressure};
@@ -313,67 +315,6 @@ pub(crate) fn show_give(answer: &mut Answer, shell: &FullShell, d: &Drift) {
     }
 }
 
-/// How far the pressure of a full shell falls when a little water leaves it.
-///
-/// # Formula
-/// `Δp = V_lost / (V (κ_T + κ_sh) + V_a0 p_0/p²)`, for a fall small against the pressure.
-///
-/// | symbol | is | unit | accepted |
-/// |---|---|---|---|
-/// | `shell_ml` | whole inside V | ml | 0.1 to 10 000 000 |
-/// | `lost_ml` | lost | ml | 0 to V |
-///
-/// # Errors
-/// As [`drift`]; `lost_over_volume`.
-///
-/// # Source
-/// As [`drift`].
-///
-/// # Example
-/// ```
-/// use calc::hydraulic::{FullShell, Metal, lost_drop};
-/// use calc::quantity::Temperature;
-/// let shell = FullShell { bore_mm: 100.0, wall_mm: 2.5, metal: Metal::COPPER, compliance_factor: 1.0 };
-/// let answer = lost_drop(&shell, 2000.0, 0.05, Temperature::from_celsius(20.0), None)?;
-/// assert!(answer.number("pressure_fall_bar").is_some_and(|f| (f - 0.325).abs() < 0.001));
-/// # Ok::<(), calc::Unusable>(())
-/// ```
-pub fn lost_drop(
-    shell: &FullShell,
-    shell_ml: f64,
-    lost_ml: f64,
-    at: Temperature,
-    air: Option<TrappedAir>,
-) -> Result<Answer, Unusable> {
-    let volume = within("V_ml", shell_ml, 0.1, 1e7)?;
-    let lost = within("lost_ml", lost_ml, 0.0, 1e7)?;
-    if lost > volume {
-        return Err(slip(
-            "lost_over_volume",
-            "lost_ml",
-            "more cannot be lost than the shell holds",
-        ));
-    }
-    let d = drift(shell, at, air)?;
-    let fall = lost / (volume * d.total_per_pa()) / 1e5;
-    let mut answer = Answer::of(SOURCE);
-    show_give(&mut answer, shell, &d);
-    answer.step(
-        "Δp = V_lost / (V × (κ_T + κ_sh + κ_air)) / 100000",
-        &[
-            ("V_lost", lost),
-            ("V", volume),
-            ("κ_T", d.water_per_pa),
-            ("κ_sh", d.shell_per_pa),
-            ("κ_air", d.air_per_pa),
-        ],
-        fall,
-        "bar",
-    );
-    answer.put("pressure_fall_bar", fall, "bar");
-    Ok(answer)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -410,7 +351,10 @@ mod tests {
             };
             for (at, wanted) in [5.0, 10.0, 15.0, 20.0, 25.0, 30.0].into_iter().zip(row) {
                 let found = drift(&shell, Temperature::from_celsius(at), None).unwrap();
-                assert!((found.bar_per_k - wanted).abs() < 0.006, "{found:?} at {at}");
+                assert!(
+                    (found.bar_per_k - wanted).abs() < 0.006,
+                    "{found:?} at {at}"
+                );
             }
         }
     }
