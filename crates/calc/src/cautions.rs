@@ -8,8 +8,10 @@ pub const TRIALS: &[&str] = &[
     "hydraulic",
     "air",
     "safety-valve",
+    "safety_valve",
     "accumulation",
     "feed-pump",
+    "feed_pump",
     "burner",
     "engine-run",
     "engine_run",
@@ -154,7 +156,8 @@ pub fn codes(about: About<'_>) -> Vec<&'static str> {
 
 fn belongs(code: &str, about: About<'_>) -> bool {
     let trial = match about.trial {
-        "accumulation" => "safety-valve",
+        "accumulation" | "safety_valve" => "safety-valve",
+        "feed_pump" => "feed-pump",
         "engine_run" => "engine-run",
         other => other,
     };

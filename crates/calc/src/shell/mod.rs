@@ -196,6 +196,7 @@ pub fn hoop(asked: &Hoop) -> Result<Answer, Unusable> {
     answer.put("P_barlow_B31_bar", code, "bar");
     answer.put("metal_C", metal.degrees(), "°C");
     answer.word("flag", flag);
+    answer.verdict = Some(flag);
     let set = asked.plate == Plate::Copper && 2.0 * stress > COPPER_YIELD;
     answer.tell("permanent_set_at_twice", Value::Truth(set), None, "");
     if set {

@@ -130,8 +130,19 @@ pub struct LiftAndReseat {
     pub working_bar: f64,
     /// It lifted at, bar on the gauge.
     pub lift_bar: f64,
-    /// It shut at, bar on the gauge; `None` where it did not shut.
-    pub reseat_bar: Option<f64>,
+    /// Whether and where it shut.
+    pub reseat: Reseat,
+}
+
+/// Whether and where a valve shut again.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Reseat {
+    /// At so many bar on the gauge.
+    At(f64),
+    /// It did not shut.
+    Never,
+    /// Nobody saw it.
+    Unseen,
 }
 
 /// Does it lift where it should, and shut again?
@@ -144,7 +155,7 @@ pub struct LiftAndReseat {
 /// |---|---|---|---|
 /// | `working_bar` | p_w | bar | 0.01 to 20 |
 /// | `lift_bar` | p_lift | bar | 0.001 to 25 |
-/// | `reseat_bar` | p_reseat | bar | 0 to under the lift |
+/// | `reseat` | p_reseat | bar | 0 to under the lift |
 ///
 /// # Errors
 /// [`Unusable`] names the field; `reseat_not_below_lift`.
@@ -154,8 +165,9 @@ pub struct LiftAndReseat {
 ///
 /// # Example
 /// ```
-/// use calc::valve::{LiftAndReseat, set_and_reseat};
-/// let answer = set_and_reseat(&LiftAndReseat { working_bar: 4.0, lift_bar: 4.3, reseat_bar: Some(3.9) })?;
+/// use calc::valve::{LiftAndReseat, Reseat, set_and_reseat};
+/// let seen = LiftAndReseat { working_bar: 4.0, lift_bar: 4.3, reseat: Reseat::At(3.9) };
+/// let answer = set_and_reseat(&seen)?;
 /// assert_eq!(answer.word_of("set_verdict"), Some("fail"));
 /// # Ok::<(), calc::Unusable>(())
 /// ```
@@ -180,17 +192,22 @@ pub fn set_and_reseat(asked: &LiftAndReseat) -> Result<Answer, Unusable> {
     } else {
         Finding::Pass
     };
-    let reseat = match asked.reseat_bar {
-        None => {
+    let reseat = match asked.reseat {
+        Reseat::Never => {
             answer.say("It did not shut again.");
             Finding::Fail
         }
-        Some(shut) => blowdown(&mut answer, lift, within("reseat_bar", shut, 0.0, 25.0)?)?,
+        Reseat::Unseen => {
+            answer.say("Nobody saw where it shut: that is not proven.");
+            Finding::NotProven
+        }
+        Reseat::At(shut) => blowdown(&mut answer, lift, within("reseat_bar", shut, 0.0, 25.0)?)?,
     };
     answer.word("set_verdict", set);
     answer.word("reseat_verdict", reseat);
     let worse = [set, reseat].into_iter().max_by_key(|f| match f {
-        Finding::Fail => 2,
+        Finding::Fail => 3,
+        Finding::NotProven => 2,
         Finding::Caution => 1,
         _ => 0,
     });

@@ -5,5 +5,5 @@ mod judge;
 mod rise;
 
 pub use capacity::{Area, Capacity, Lift, capacity, lift_area, required_area};
-pub use judge::{Accumulation, LiftAndReseat, accumulation, set_and_reseat};
+pub use judge::{Accumulation, LiftAndReseat, Reseat, accumulation, set_and_reseat};
 pub use rise::{ClosedIn, closed_rise};

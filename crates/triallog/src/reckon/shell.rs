@@ -72,6 +72,7 @@ pub(super) const RECKONERS: &[Reckoner] = &[
                     "may it set at twice the pressure?",
                     "",
                 ),
+                VERDICT,
             ],
             run: |g| {
                 hoop(&Hoop {

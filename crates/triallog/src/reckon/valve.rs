@@ -1,7 +1,7 @@
 //! The safety valve, as fields.
 
 use calc::valve::{
-    Accumulation, Area, Capacity, ClosedIn, Lift, LiftAndReseat, accumulation, capacity,
+    Accumulation, Area, Capacity, ClosedIn, Lift, LiftAndReseat, Reseat, accumulation, capacity,
     closed_rise, lift_area, required_area, set_and_reseat,
 };
 
@@ -219,13 +219,8 @@ pub(super) const RECKONERS: &[Reckoner] = &[
             inputs: &[
                 WORKING,
                 need("lift_bar", "it lifted at", "bar", 0.001, 25.0),
-                may(
-                    "reseat_bar",
-                    "it shut at; left out where it did not shut",
-                    "bar",
-                    0.0,
-                    25.0,
-                ),
+                may("reseat_bar", "it shut at", "bar", 0.0, 25.0),
+                truth("reseated", "it shut again"),
             ],
             outputs: &[
                 out("set_tolerance_bar", "how far off it may lift", "bar"),
@@ -239,7 +234,11 @@ pub(super) const RECKONERS: &[Reckoner] = &[
                 set_and_reseat(&LiftAndReseat {
                     working_bar: g.n("p_working_bar")?,
                     lift_bar: g.n("lift_bar")?,
-                    reseat_bar: g.maybe("reseat_bar"),
+                    reseat: match (g.truth("reseated"), g.maybe("reseat_bar")) {
+                        (Some(false), _) => Reseat::Never,
+                        (_, Some(bar)) => Reseat::At(bar),
+                        (_, None) => Reseat::Unseen,
+                    },
                 })
             },
         }],
