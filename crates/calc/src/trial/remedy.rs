@@ -56,6 +56,8 @@ pub(super) const NOT_CLEARED: &str =
     "No fire without a hydraulic test in date and since the last structural work.";
 pub(super) const CALIBRATION: &str = "Compare with a test gauge, or enter the date.";
 pub(super) const CHECK_MISSED: &str = "Do it now, or put the fire out and begin again.";
+pub(super) const CHECK_MISSED_SHELL: &str =
+    "Let the pressure down, do what was missed, and begin again.";
 pub(super) const CHECK_LATE: &str = "It stays on the record.";
 
 pub(super) fn falling(feed_on: bool, out_of_sight: bool) -> &'static str {

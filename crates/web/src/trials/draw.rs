@@ -1,7 +1,7 @@
 //! A trial as the drawings want it: pens, marks, flags, events.
 
 use calc::trial::{
-    Assessment, Entry, EventName, LeakAt, Reading, Seen, Severity, Target, Trial, What,
+    Assessment, Entry, EventName, Kind, LeakAt, Reading, Seen, Severity, Target, Trial, What,
 };
 use papers::glass::{Glass, Seen as Sight};
 use papers::{FlagAt, RunwayAhead, Severity as Grave, TrialPlot};
@@ -68,8 +68,10 @@ pub(super) fn plot(trial: &Trial, judged: &Assessment, frame: Frame) -> TrialPlo
         now_s: frame.now_s,
         running: frame.running,
         working_bar: plant.working_pressure_bar,
+        // A shell under test is meant to go over working pressure.
         stop_bar: plant
             .working_pressure_bar
+            .filter(|_| !matches!(trial.kind, Kind::Hydraulic | Kind::Air))
             .map(|p| p * limits.pressure_stop_pct / 100.0),
         low_mm: plant.glass.and_then(|g| g.low_mark_mm),
         high_mm: plant.glass.and_then(|g| g.high_mark_mm),

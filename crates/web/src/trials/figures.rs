@@ -16,7 +16,7 @@ pub(super) fn shown(trial: &Judged) -> Vec<FigureShown> {
     let figures = trial.judged.figures.iter();
     figures
         .map(|f| {
-            let places = places(f.unit);
+            let places = places(f.name, f.unit);
             FigureShown {
                 name: words(f.name),
                 value: calc::show::fixed(f.value, places),
@@ -31,7 +31,12 @@ pub(super) fn shown(trial: &Judged) -> Vec<FigureShown> {
 }
 
 /// Places after the point that the unit is worth.
-fn places(unit: &str) -> usize {
+fn places(name: &str, unit: &str) -> usize {
+    match name {
+        "trapped-air" | "pump-slip" => return 1,
+        "leak" => return 3,
+        _ => {}
+    }
     match unit {
         "s" | "ppm" | "%" | "W" => 0,
         "mm" => 1,

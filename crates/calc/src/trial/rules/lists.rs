@@ -115,7 +115,11 @@ pub(super) fn check_missed(view: &View) -> Option<Finding> {
             "Not done before fire or pressure: {}.",
             plain(checks.missed())
         );
-        return Some(Finding::new(Severity::Stop, says, remedy::CHECK_MISSED));
+        let todo = match view.setup.trial.kind {
+            Kind::Hydraulic | Kind::Air => remedy::CHECK_MISSED_SHELL,
+            _ => remedy::CHECK_MISSED,
+        };
+        return Some(Finding::new(Severity::Stop, says, todo));
     }
     (!checks.late().is_empty()).then(|| {
         let says = format!(
@@ -128,6 +132,7 @@ pub(super) fn check_missed(view: &View) -> Option<Finding> {
 
 /// Names of hold points as words.
 fn plain(names: &[String]) -> String {
-    let words: Vec<String> = names.iter().map(|name| name.replace('-', " ")).collect();
+    let own = |name: &String| name.strip_prefix("own-").unwrap_or(name).replace('-', " ");
+    let words: Vec<String> = names.iter().map(own).collect();
     words.join(", ")
 }
