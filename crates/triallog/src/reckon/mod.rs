@@ -28,7 +28,6 @@ mod pump;
 mod read;
 mod refused;
 mod shell;
-mod typed;
 mod valve;
 mod water;
 mod written;
