@@ -23,6 +23,8 @@ pub(super) struct NextShown {
     pub(super) check: &'static str,
     pub(super) remedy: &'static str,
     pub(super) source: &'static str,
+    /// Does the log speak for it, or is it only one of those that this sign can have?
+    pub(super) told: bool,
     /// Number of the defect that was made of it; 0 where none was.
     pub(super) defect: i64,
 }
@@ -41,10 +43,17 @@ pub(super) fn shown(trial: &Judged) -> Vec<NextShown> {
             check: row.check,
             remedy: row.remedy,
             source: row.source,
+            told: next.shows.is_some(),
             defect: 0,
         }
     })
     .collect()
+}
+
+/// How many of them the log says nothing of.
+pub(super) fn untold(trial: &Judged) -> usize {
+    let all = trial.judged.look_next.iter();
+    all.filter(|next| next.shows.is_none()).count()
 }
 
 /// Makes a trouble a defect of the job, or the job's *next time* line.

@@ -95,6 +95,16 @@ pub(super) fn before(kind: &str) -> &'static str {
     }
 }
 
+/// What does not happen before they are signed.
+pub(super) fn held_back(kind: &str) -> &'static str {
+    match kind {
+        "hydraulic" | "air" => "No pressure",
+        "feed-pump" => "No pumping",
+        "engine-run" => "No running",
+        _ => "No fire",
+    }
+}
+
 /// The page, filled in from the plant and from the last trial's instruments.
 pub(super) async fn ask(
     State(desk): State<Desk>,

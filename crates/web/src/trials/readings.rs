@@ -12,7 +12,7 @@ pub(super) const READINGS: &[(&str, &str, &str, bool)] = &[
     ("water_c", "water", "°C", true),
     ("shell_c", "shell", "°C", true),
     ("ambient_c", "air", "°C", true),
-    ("tank_c", "gas tank", "°C", true),
+    ("tank_c", "feed or gas tank", "°C", true),
     ("bearing_c", "bearing", "°C", true),
     ("feed_tank_ml", "left in the feed tank", "ml", false),
     ("feed_strokes", "pump strokes, there and back", "no.", false),

@@ -68,6 +68,8 @@ pub(super) struct Sight {
     pub(super) entries: usize,
     pub(super) press: Option<PressShown>,
     pub(super) look_next: Vec<NextShown>,
+    /// How many of them the log says nothing of.
+    pub(super) untold: usize,
     pub(super) now_ms: i64,
 }
 
@@ -139,6 +141,7 @@ impl Sight {
             entries: trial.log.len(),
             press: press::shown(trial),
             look_next: look_next::shown(trial),
+            untold: look_next::untold(trial),
             now_ms: trial.now.millis(),
         }
     }
