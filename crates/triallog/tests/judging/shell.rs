@@ -13,7 +13,13 @@ const COARSE: &str = r#""pressure": {"full_scale_bar": 16, "accuracy_class": 1, 
   "calibration_due": "2099-01-01"}, "temperature": {"resolution_c": 0.1,
   "calibration_due": "2099-01-01"}"#;
 
-pub(crate) fn test(kind: &str, plant: &str, instruments: &str, more: &str, entries: &[String]) -> Assessment {
+pub(crate) fn test(
+    kind: &str,
+    plant: &str,
+    instruments: &str,
+    more: &str,
+    entries: &[String],
+) -> Assessment {
     judged_file(&format!(
         r#"{{"format": "gaugeglass-trial/1", "kind": "{kind}", "started_at": "2026-11-24T10:00:00+00:00",
             "plant": {{{plant}}}, "instruments": {{{instruments}}}{more},
@@ -310,7 +316,7 @@ fn in_a_hold_drift_and_a_coarse_gauge_are_told_while_it_runs() {
     );
     assert_eq!(
         flags(&judged, "gauge-too-coarse"),
-        [(Caution, 300.0, Some(600.0))]
+        [(Caution, 0.0, Some(600.0))]
     );
     let fine = test("hydraulic", SHELL, FINE, "", &log);
     assert_eq!(flags(&fine, "gauge-too-coarse"), []);

@@ -70,6 +70,11 @@ pub(in crate::trial) fn shell(setup: &Setup) -> (FullShell, bool) {
     (shell, !known)
 }
 
+/// Expanded uncertainty of a fall that the gauge's step alone makes, bar.
+pub(in crate::trial) fn reading_bar(setup: &Setup) -> f64 {
+    2.0 * std::f64::consts::SQRT_2 * step_u(setup.gauge_read_to_bar())
+}
+
 /// What the hold that runs, or the longest that ended, shows; none before its second reading.
 pub(in crate::trial) fn fall(facts: &Facts) -> Option<Fall> {
     let hold = facts.press.hold?;
@@ -104,7 +109,7 @@ fn fall_of_water(facts: &Facts, hold: &Held) -> Option<Fall> {
     let give = hydraulic::drift(&shell(setup).0, Temperature::from_celsius(mean_c), air).ok()?;
     let bar_per_k = give.bar_per_k;
     let drop_bar = first.bar - last.bar + drift_k.map_or(0.0, |k| k * bar_per_k);
-    let reading_bar = 2.0 * std::f64::consts::SQRT_2 * step_u(setup.gauge_read_to_bar());
+    let reading_bar = reading_bar(setup);
     let warmth = 2.0 * std::f64::consts::SQRT_2 * bar_per_k.abs() * setup.difference_u_k();
     let expanded_bar = if drift_k.is_some() {
         reading_bar.hypot(warmth)

@@ -124,6 +124,18 @@ fn running(view: &View) -> Option<Fall> {
         .and_then(|_| shell::fall(view.facts))
 }
 
+/// With water a gauge can be known to be too coarse as the hold begins: what may fall does not depend
+/// on how long it lasts.
+fn before_any_fall(view: &View) -> Option<(f64, f64)> {
+    let runs = view.facts.press.hold.is_some_and(|h| h.ended_s.is_none());
+    let target = view
+        .setup
+        .target_bar()
+        .filter(|_| runs && view.setup.trial.kind == Kind::Hydraulic)?;
+    let allowed = view.setup.trial.limits.allowed_drop_pct / 100.0 * target;
+    Some((shell::reading_bar(view.setup), allowed))
+}
+
 fn hold_ended(view: &View) -> bool {
     view.facts.press.hold.is_none_or(|h| h.ended_s.is_some())
 }
@@ -174,15 +186,17 @@ pub(super) fn drifting(view: &View) -> Option<Finding> {
 }
 
 pub(super) fn too_coarse(view: &View) -> Option<Finding> {
-    let fall = running(view)?;
-    (fall.reading_bar > fall.allowed_bar).then(|| {
+    let (reading_bar, allowed_bar) = running(view)
+        .map(|fall| (fall.reading_bar, fall.allowed_bar))
+        .or_else(|| before_any_fall(view))?;
+    (reading_bar > allowed_bar).then(|| {
         let says = format!(
             "Read on this gauge a fall is known to ±{}; the verdict turns on {}.",
-            bars(fall.reading_bar),
-            bars(fall.allowed_bar)
+            bars(reading_bar),
+            bars(allowed_bar)
         );
         Finding::new(Severity::Caution, says, remedy::COARSE_GAUGE)
-            .with("plus_minus_bar", fall.reading_bar)
-            .with("allowed_bar", fall.allowed_bar)
+            .with("plus_minus_bar", reading_bar)
+            .with("allowed_bar", allowed_bar)
     })
 }
