@@ -18,7 +18,7 @@ async function addresses(page, start) {
     const links = await page.locator('a[href^="/"]').evaluateAll((all) => all.map((a) => a.getAttribute('href')));
     for (const link of links) {
       const path = link.split('#')[0];
-      const shape = path.replace(/\d+(-\d+)?/g, 'N');
+      const shape = path.replace(/\d+(-\d+)?/g, 'N').replace(/(reckoner\/)[a-z-]+/, '$1R');
       if (!path || found.has(path) || (shapes.get(shape) ?? 0) >= EACH) continue;
       shapes.set(shape, (shapes.get(shape) ?? 0) + 1);
       if (!/^\/assets\//.test(path)) found.add(path);
