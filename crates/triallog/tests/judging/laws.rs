@@ -214,3 +214,49 @@ fn a_lower_reading_never_clears_a_stop_of_air_left_in_a_shell() {
     assert_eq!(air.len(), 1);
     assert!(air[0].stands(), "{air:?}");
 }
+
+/// Paths of all numbers below a value.
+fn numbers(value: &serde_json::Value, path: &str, out: &mut Vec<String>) {
+    match value {
+        serde_json::Value::Number(_) => out.push(path.to_owned()),
+        serde_json::Value::Object(map) => {
+            for (key, below) in map {
+                numbers(below, &format!("{path}/{key}"), out);
+            }
+        }
+        serde_json::Value::Array(all) => {
+            for (n, below) in all.iter().enumerate() {
+                numbers(below, &format!("{path}/{n}"), out);
+            }
+        }
+        _ => {}
+    }
+}
+
+#[test]
+fn whatever_one_number_is_the_judge_answers_in_numbers() {
+    for (kind, text) in WHOLE {
+        let whole = value(text);
+        let mut paths = Vec::new();
+        numbers(&whole, "", &mut paths);
+        for path in paths {
+            for odd in [0.0, 1e-6, 0.5, 20.0, 99.9, 250.0, 10_000.0, 9e6] {
+                let mut other = whole.clone();
+                *other.pointer_mut(&path).unwrap() = odd.into();
+                let Ok(file) = TrialFile::read(&other.to_string()) else {
+                    continue;
+                };
+                let judged = assess(file.trial(), None);
+                for f in &judged.figures {
+                    let whole = f.value.is_finite() && f.plus_minus.is_none_or(f64::is_finite);
+                    assert!(whole, "{kind}, {path} = {odd}: {} is {}", f.name, f.value);
+                }
+                let says = judged.verdict.because.join(" ");
+                assert!(
+                    !says.contains("NaN") && !says.contains("inf"),
+                    "{path} = {odd}: {says}"
+                );
+            }
+        }
+    }
+}
