@@ -112,6 +112,32 @@ fn a_fall_that_is_only_cooling_passes_and_a_fall_without_cooling_fails() {
 }
 
 #[test]
+fn a_fall_that_a_large_drift_may_have_feigned_proves_nothing() {
+    // 1.4 K of warming should raise it by about 2.4 bar; it rose by 1.8, and a third of 2.4 is in doubt.
+    let warmed = test(
+        "hydraulic",
+        SHELL,
+        FINE,
+        "",
+        &whole_test((10.0, Some(19.4)), &[]),
+    );
+    assert_eq!(
+        warmed.verdict.outcome,
+        Outcome::NotProven,
+        "{}",
+        because(&warmed)
+    );
+    let gone = test(
+        "hydraulic",
+        SHELL,
+        FINE,
+        "",
+        &whole_test((4.0, Some(19.4)), &[]),
+    );
+    assert_eq!(gone.verdict.outcome, Outcome::Fail, "{}", because(&gone));
+}
+
+#[test]
 fn an_ordinary_thermometer_cannot_prove_a_hold_and_the_record_says_so() {
     let ordinary = test(
         "hydraulic",

@@ -11,6 +11,9 @@ use crate::uncertainty::{reaches, stays_under};
 const GROWTH_PCT: f64 = 0.2;
 /// Drift of the water over a hold after which it says nothing, K (trade practice).
 const DRIFT_K: f64 = 1.0;
+/// What a correction by more than that drift is off by at most, as a share of it (shell and air not
+/// being known better; trade practice).
+const CORRECTION_SHARE: f64 = 0.3;
 /// A hold's readings may begin and end this much inside it, s.
 const EDGE_S: f64 = 60.0;
 
@@ -149,7 +152,8 @@ fn held(facts: &Facts, grounds: &mut Grounds) {
         return;
     };
     match stays_under(fall.drop_bar, fall.expanded_bar, fall.allowed_bar) {
-        Finding::Fail => {
+        // A large correction is itself uncertain: it must not make a fail that it may have feigned.
+        Finding::Fail if !feigned(&fall) => {
             grounds.fail(about);
             return;
         }
@@ -167,6 +171,13 @@ fn held(facts: &Facts, grounds: &mut Grounds) {
     if fall.drop_bar < -fall.expanded_bar {
         grounds.doubt("The pressure rose by more than the temperature explains: was it pumped?");
     }
+}
+
+/// Could the drift of the temperature, no better known than its share, have feigned the fall?
+fn feigned(fall: &shell::Fall) -> bool {
+    let drift = fall.drift_bar().unwrap_or(0.0).abs();
+    let drifted = fall.drift_k.is_some_and(|k| k.abs() > DRIFT_K);
+    drifted && fall.drop_bar - fall.expanded_bar - CORRECTION_SHARE * drift <= fall.allowed_bar
 }
 
 /// The honest sentence about thermometers.
