@@ -11,11 +11,13 @@ use crate::svg::Svg;
 
 const WIDTH: f64 = 840.0;
 const PRESSURE_HIGH: f64 = 190.0;
+const WATER_HIGH: f64 = 120.0;
+const CO_HIGH: f64 = 64.0;
 
 /// The lanes of a chart that are there.
 struct Lanes {
     pressure: LaneArea,
-    water: LaneArea,
+    water: Option<LaneArea>,
     co: Option<LaneArea>,
 }
 
@@ -26,26 +28,26 @@ pub fn trial(plot: &TrialPlot) -> Svg {
 
 /// The chart of a trial as a display list: limits and labels first, pens over them.
 pub fn draw(plot: &TrialPlot) -> Drawing {
-    let heights: &[f64] = if plot.co.is_empty() {
-        &[PRESSURE_HIGH, 120.0]
-    } else {
-        &[PRESSURE_HIGH, 120.0, 64.0]
-    };
+    let mut heights = vec![PRESSURE_HIGH];
+    heights.extend((!plot.no_glass).then_some(WATER_HIGH));
+    heights.extend((!plot.co.is_empty()).then_some(CO_HIGH));
     let mut sheet = Sheet::new(
         &format!("{}: chart", plot.title),
         plot.says(),
         WIDTH,
-        heights,
+        &heights,
         ends_at(plot),
     );
     sheet.rule_time(plot.starts_at_s);
     let lanes = open_lanes(&mut sheet, plot);
     limits(&mut sheet, plot, &lanes);
     events(&mut sheet, plot, &lanes.pressure);
-    wedge(&mut sheet, plot, &lanes.water);
+    if let Some(water) = &lanes.water {
+        wedge(&mut sheet, plot, water);
+    }
     if plot.running {
         let x = sheet.time.place(plot.now_s);
-        let foot = lanes.co.unwrap_or(lanes.water).bottom;
+        let foot = lanes.co.or(lanes.water).unwrap_or(lanes.pressure).bottom;
         sheet
             .drawing
             .line(Role::NowLine, at(x, lanes.pressure.top), at(x, foot));
@@ -69,7 +71,8 @@ fn ends_at(plot: &TrialPlot) -> f64 {
 
 fn open_lanes(sheet: &mut Sheet, plot: &TrialPlot) -> Lanes {
     let highest = |pen: &[(f64, f64)]| pen.iter().map(|p| p.1).fold(0.0, f64::max);
-    let limit = plot.stop_bar.or(plot.working_bar).unwrap_or(0.0);
+    let limits = [plot.stop_bar, plot.working_bar, plot.target_bar];
+    let limit = limits.into_iter().flatten().fold(0.0, f64::max);
     let pressure = sheet.lane(&LaneWish {
         name: "pressure, bar",
         height: PRESSURE_HIGH,
@@ -83,19 +86,21 @@ fn open_lanes(sheet: &mut Sheet, plot: &TrialPlot) -> Lanes {
         .visible_mm
         .unwrap_or(0.0)
         .max(plot.high_mm.unwrap_or(0.0));
-    let water = sheet.lane(&LaneWish {
-        name: "water in the glass, mm",
-        height: 120.0,
-        low: 0.0,
-        high: highest(&plot.water).max(glass).max(10.0),
-        most: 4.0,
-        ink: Role::OffPaperWater,
-        name_ink: Role::WordsWater,
+    let water = (!plot.no_glass).then(|| {
+        sheet.lane(&LaneWish {
+            name: "water in the glass, mm",
+            height: WATER_HIGH,
+            low: 0.0,
+            high: highest(&plot.water).max(glass).max(10.0),
+            most: 4.0,
+            ink: Role::OffPaperWater,
+            name_ink: Role::WordsWater,
+        })
     });
     let co = (!plot.co.is_empty()).then(|| {
         sheet.lane(&LaneWish {
             name: "carbon monoxide, ppm",
-            height: 64.0,
+            height: CO_HIGH,
             low: 0.0,
             high: highest(&plot.co)
                 .max(plot.co_caution_ppm.unwrap_or(0.0) * 1.1)
@@ -122,13 +127,17 @@ fn limits(sheet: &mut Sheet, plot: &TrialPlot, lanes: &Lanes) {
         let name = format!("working {bar:.2}");
         sheet.limit(&lanes.pressure, bar, caution, &name, Side::RightUnder);
     }
-    if let Some(mm) = plot.high_mm {
-        let name = format!("high mark {mm:.0}");
-        sheet.limit(&lanes.water, mm, caution, &name, Side::RightOver);
+    if let Some(bar) = plot.target_bar {
+        let name = format!("to be reached {bar:.2}");
+        sheet.limit(&lanes.pressure, bar, caution, &name, Side::RightOver);
     }
-    if let Some(mm) = plot.low_mm {
+    if let (Some(mm), Some(water)) = (plot.high_mm, &lanes.water) {
+        let name = format!("high mark {mm:.0}");
+        sheet.limit(water, mm, caution, &name, Side::RightOver);
+    }
+    if let (Some(mm), Some(water)) = (plot.low_mm, &lanes.water) {
         let name = format!("low mark {mm:.0}");
-        sheet.limit(&lanes.water, mm, stop, &name, Side::LeftOver);
+        sheet.limit(water, mm, stop, &name, Side::LeftOver);
     }
     if let (Some(ppm), Some(lane)) = (plot.co_caution_ppm, lanes.co) {
         let name = format!("caution {ppm:.0}");
@@ -208,37 +217,38 @@ fn pens(sheet: &mut Sheet, plot: &TrialPlot, lanes: &Lanes) {
             radius: 3.0,
         });
     }
-    pen(
-        sheet,
-        &lanes.water,
-        &plot.runs(&plot.water, &plot.cuts()),
-        Role::WaterPen,
-    );
-    for (t, mm) in &plot.water {
-        let (x, y) = (sheet.time.place(*t), lanes.water.values.place(*mm));
-        sheet
-            .drawing
-            .line(Role::WaterCross, at(x, y - 4.0), at(x, y + 4.0));
-        sheet
-            .drawing
-            .line(Role::WaterCross, at(x - 4.0, y), at(x + 4.0, y));
-    }
-    for t in &plot.below {
-        out_of_glass(
-            sheet,
-            *t,
-            lanes.water.bottom - 3.0,
-            "below",
-            Role::WordsStop,
-        );
-    }
-    for t in &plot.above {
-        out_of_glass(sheet, *t, lanes.water.top + 24.0, "above", Role::WordsWater);
+    if let Some(lane) = &lanes.water {
+        water_pen(sheet, plot, lane);
     }
     if let Some(lane) = lanes.co {
         pen(sheet, &lane, &plot.runs(&plot.co, &[]), Role::CoPen);
     }
     tips(sheet, plot, lanes);
+}
+
+fn water_pen(sheet: &mut Sheet, plot: &TrialPlot, lane: &LaneArea) {
+    pen(
+        sheet,
+        lane,
+        &plot.runs(&plot.water, &plot.cuts()),
+        Role::WaterPen,
+    );
+    for (t, mm) in &plot.water {
+        let (x, y) = (sheet.time.place(*t), lane.values.place(*mm));
+        let strokes = [
+            (at(x, y - 4.0), at(x, y + 4.0)),
+            (at(x - 4.0, y), at(x + 4.0, y)),
+        ];
+        for (from, to) in strokes {
+            sheet.drawing.line(Role::WaterCross, from, to);
+        }
+    }
+    for t in &plot.below {
+        out_of_glass(sheet, *t, lane.bottom - 3.0, "below", Role::WordsStop);
+    }
+    for t in &plot.above {
+        out_of_glass(sheet, *t, lane.top + 24.0, "above", Role::WordsWater);
+    }
 }
 
 fn pen(sheet: &mut Sheet, lane: &LaneArea, runs: &[Vec<(f64, f64)>], role: Role) {
@@ -277,7 +287,7 @@ fn tips(sheet: &mut Sheet, plot: &TrialPlot, lanes: &Lanes) {
             2,
             "bar",
         ),
-        (water, Some(lanes.water), Role::WordsWater, 0, "mm"),
+        (water, lanes.water, Role::WordsWater, 0, "mm"),
         (plot.co.last(), lanes.co, Role::WordsCo, 0, "ppm"),
     ];
     for (last, lane, role, places, unit) in pens {

@@ -63,6 +63,10 @@ pub struct TrialPlot {
     pub working_bar: Option<f64>,
     /// The pressure that is a stop, bar.
     pub stop_bar: Option<f64>,
+    /// The pressure that a shell under test is to reach, bar.
+    pub target_bar: Option<f64>,
+    /// Is there no glass to be watched? Then there is no lane for it.
+    pub no_glass: bool,
     /// Low mark, mm.
     pub low_mm: Option<f64>,
     /// High mark, mm.

@@ -57,7 +57,7 @@ pub(super) fn flags(sheet: &mut Sheet, plot: &TrialPlot, lanes: &Lanes) {
         let lane = match (flag.lane, lanes.co) {
             (Lane::Pressure, _) => lanes.pressure,
             (Lane::CarbonMonoxide, Some(co)) => co,
-            _ => lanes.water,
+            _ => lanes.water.unwrap_or(lanes.pressure),
         };
         let x = sheet.time.place(flag.t_s).max(LEFT + 9.0);
         let mut y = (pen_height(plot, flag, &lane) - 18.0).max(lane.top + 10.0);

@@ -240,3 +240,19 @@ fn the_lower_edge_carries_whole_fives_of_the_clock() {
         drawing.all_words()
     );
 }
+
+#[test]
+fn a_shell_under_test_has_its_target_and_no_lane_for_a_glass_that_is_off() {
+    let plot = TrialPlot {
+        pressure: vec![(0.0, 0.0), (300.0, 8.1)],
+        working_bar: Some(4.0),
+        target_bar: Some(8.0),
+        no_glass: true,
+        now_s: 300.0,
+        ..TrialPlot::default()
+    };
+    let drawing = draw(&plot);
+    let words = drawing.all_words();
+    assert!(words.contains(&"to be reached 8.00"), "{words:?}");
+    assert!(!words.iter().any(|w| w.contains("water")), "{words:?}");
+}

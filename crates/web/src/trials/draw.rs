@@ -62,17 +62,20 @@ pub(super) fn corrected(trial: &Trial) -> Vec<(f64, What)> {
 /// Everything a chart of this trial is drawn from.
 pub(super) fn plot(trial: &Trial, judged: &Assessment, frame: Frame) -> TrialPlot {
     let (plant, limits) = (&trial.plant, &trial.limits);
+    let shell = matches!(trial.kind, Kind::Hydraulic | Kind::Air);
     let mut plot = TrialPlot {
         title: frame.title,
         starts_at_s: frame.starts_at_s,
         now_s: frame.now_s,
         running: frame.running,
         working_bar: plant.working_pressure_bar,
-        // A shell under test is meant to go over working pressure.
         stop_bar: plant
             .working_pressure_bar
-            .filter(|_| !matches!(trial.kind, Kind::Hydraulic | Kind::Air))
+            .filter(|_| !shell)
             .map(|p| p * limits.pressure_stop_pct / 100.0),
+        target_bar: judged.now.press.as_ref().and_then(|p| p.target_bar),
+        // A shell under test is meant to go over working pressure, and its glass is off.
+        no_glass: shell,
         low_mm: plant.glass.and_then(|g| g.low_mark_mm),
         high_mm: plant.glass.and_then(|g| g.high_mark_mm),
         visible_mm: plant.glass.and_then(|g| g.visible_mm),
