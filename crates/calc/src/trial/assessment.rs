@@ -52,6 +52,11 @@ pub struct Flag {
 }
 
 impl Flag {
+    /// Is it of the same rule and as grave?
+    pub(super) fn is_as(&self, other: &Self) -> bool {
+        self.rule == other.rule && self.severity == other.severity
+    }
+
     /// Does it stand?
     pub fn stands(&self) -> bool {
         self.cleared_at_s.is_none()

@@ -8,7 +8,7 @@ pub(super) fn of(facts: &Facts, end_s: f64) -> Vec<Figure> {
     water(facts, end_s, &mut figures);
     pressure(facts, end_s, &mut figures);
     air(facts, end_s, &mut figures);
-    if let Some(speed) = facts.speed.piston_m_s {
+    if let Some(speed) = facts.speed.highest_m_s {
         figures.push(figure("piston-speed", speed, None, "m/s", (end_s, end_s)));
     }
     super::kinds::figures(facts, end_s, &mut figures);
@@ -87,7 +87,14 @@ fn air(facts: &Facts, end_s: f64, out: &mut Vec<Figure>) {
     let Some((last, _)) = facts.air.last() else {
         return;
     };
-    if let Some(mean) = facts.air.highest_mean_ppm {
+    let held = facts.air.mean_15min_ppm(end_s);
+    if let Some(mean) = facts
+        .air
+        .highest_mean_ppm
+        .into_iter()
+        .chain(held)
+        .reduce(f64::max)
+    {
         out.push(figure("co-15min", mean, None, "ppm", (0.0, last)));
     }
     if let Some(mean) = facts.air.mean_8h_ppm(end_s) {

@@ -4,7 +4,7 @@ use super::assessment::Assessment;
 use super::facts::Facts;
 use super::ledger::Ledger;
 use super::setup::Setup;
-use super::{Entry, Trial, What, figures, log, now, troubles, verdict};
+use super::{Entry, Trial, What, figures, log, now, rules, troubles, verdict};
 use std::sync::Arc;
 
 /// Between entries everything is judged at each whole multiple of this, s.
@@ -124,14 +124,17 @@ impl Live {
         let corrects = batch
             .iter()
             .any(|e| matches!(e.what, What::Correction { .. }));
-        let appends = !corrects && (earliest > self.facts.at_s || self.ledger.is_new());
+        let one_instant = batch.iter().all(|e| e.t_s == earliest);
+        let in_order = earliest > self.facts.at_s || self.ledger.is_new();
+        let appends = !corrects && one_instant && in_order;
+        let before = corrects.then(|| self.replay(moment).1);
         let glands = batch
             .iter()
             .any(|e| e.text.to_lowercase().contains("gland"));
         let hot_pipe = batch.iter().any(|e| troubles::names_hot_pipe(&e.text));
         if appends {
-            let instants: Vec<(f64, &What)> = batch.iter().map(|e| (e.t_s, &e.what)).collect();
-            apply(&mut self.facts, &instants);
+            let whats: Vec<&What> = batch.iter().map(|e| &e.what).collect();
+            self.facts.apply(earliest, &whats);
         }
         self.entries.append(&mut batch);
         if !appends {
@@ -141,6 +144,10 @@ impl Live {
             self.facts.glands_named = glands;
             self.facts.hot_pipe_named = pipe;
             self.ledger.reconcile(&hindsight, moment, corrects);
+            self.ledger.take_over_stops(&hindsight, moment);
+            if let Some(before) = before {
+                self.ledger.undo(&before, &hindsight);
+            }
         }
         self.facts.glands_named |= glands;
         self.facts.hot_pipe_named |= hot_pipe;
@@ -152,11 +159,12 @@ impl Live {
     pub fn at(&mut self, moment_s: f64) -> Assessment {
         self.ticks_before(moment_s);
         if let Some(tick) = self.tick_s.filter(|tick| *tick == moment_s) {
-            self.ledger.judge(&self.facts, tick);
+            self.tick(tick);
             self.tick_s = Some(tick + TICK_S);
         }
         self.at_s = self.at_s.max(moment_s);
         let mut flags = self.ledger.clone().into_flags();
+        rules::never_say_feed(&self.facts, &mut flags);
         acknowledge(&self.entries, &mut flags);
         Assessment {
             figures: figures::of(&self.facts, moment_s),
@@ -176,10 +184,21 @@ impl Live {
             None => after(self.at_s),
         };
         while tick < moment {
-            self.ledger.judge(&self.facts, tick);
+            self.tick(tick);
             tick += TICK_S;
         }
         self.tick_s = Some(tick);
+    }
+
+    /// Judges at a tick; after the trial has ended nothing is overdue any more.
+    fn tick(&mut self, t_s: f64) {
+        if self.ends_s() >= t_s {
+            self.ledger.judge(&self.facts, t_s);
+        }
+    }
+
+    fn ends_s(&self) -> f64 {
+        self.setup.trial.ended_at_s.unwrap_or(f64::INFINITY)
     }
 
     /// The facts, and the flags that would stand, had everything known now been known in time.
@@ -191,7 +210,9 @@ impl Live {
         let mut tick = left.first().map_or(moment, |e| after(e.0));
         while let Some((t, _)) = left.first() {
             while tick < *t {
-                ledger.judge(&facts, tick);
+                if tick <= self.ends_s() {
+                    ledger.judge(&facts, tick);
+                }
                 tick += TICK_S;
             }
             let together = left.iter().take_while(|e| e.0 == *t).count();
@@ -200,7 +221,7 @@ impl Live {
             ledger.judge(&facts, *t);
             left = &left[together..];
         }
-        while tick <= moment {
+        while tick <= moment.min(self.ends_s()) {
             ledger.judge(&facts, tick);
             tick += TICK_S;
         }
@@ -211,17 +232,6 @@ impl Live {
 /// The first whole multiple of the tick after a moment.
 fn after(moment: f64) -> f64 {
     (moment / TICK_S).floor() * TICK_S + TICK_S
-}
-
-/// Applies entries that stand in order, instant by instant.
-fn apply(facts: &mut Facts, entries: &[(f64, &What)]) {
-    let mut left = entries;
-    while let Some((t, _)) = left.first() {
-        let together = left.iter().take_while(|e| e.0 == *t).count();
-        let whats: Vec<&What> = left[..together].iter().map(|e| e.1).collect();
-        facts.apply(*t, &whats);
-        left = &left[together..];
-    }
 }
 
 /// Notes on each flag who has seen it.

@@ -51,7 +51,13 @@ impl Ledger {
                     self.clear(at, t_s);
                     self.raise(rule, finding, t_s);
                 }
-                Some(finding) if finding.severity == flag.severity => {}
+                Some(finding) if finding.severity == flag.severity => {
+                    let flag = &mut self.flags[at];
+                    flag.todo = finding.todo;
+                    if rule == Rule::LeakSeen {
+                        flag.says = finding.says;
+                    }
+                }
                 lower => {
                     if rule.clears(flag, &view) {
                         self.clear(at, t_s);
@@ -118,6 +124,44 @@ impl Ledger {
             }
         }
         self.memory = hindsight.memory.clone();
+    }
+
+    /// What came late and in hindsight was a stop that has cleared again: it is listed, raised and
+    /// cleared at the moment when it became known.
+    pub(super) fn take_over_stops(&mut self, hindsight: &Self, t_s: f64) {
+        for then in &hindsight.flags {
+            let Some(cleared) = then
+                .cleared_at_s
+                .filter(|_| then.severity == Severity::Stop)
+            else {
+                continue;
+            };
+            let known = self.flags.iter().any(|mine| {
+                let overlaps = mine.raised_at_s <= cleared
+                    && mine.cleared_at_s.is_none_or(|end| end >= then.raised_at_s);
+                mine.is_as(then) && (overlaps || mine.raised_at_s >= then.raised_at_s)
+            });
+            if !known {
+                self.flags.push(Flag {
+                    raised_at_s: t_s,
+                    cleared_at_s: Some(t_s),
+                    ..then.clone()
+                });
+            }
+        }
+    }
+
+    /// What a correction undid although it had cleared already: the log without the correction
+    /// raises it, the log with it does not. A withdrawn correction undoes the undoing.
+    pub(super) fn undo(&mut self, without: &Self, with: &Self) {
+        for flag in &mut self.flags {
+            let in_log = |log: &Self| log.flags.iter().any(|other| other.is_as(flag));
+            if flag.cleared_at_s.is_some() && in_log(without) && !in_log(with) {
+                flag.cleared_by_correction = true;
+            } else if !in_log(without) && in_log(with) {
+                flag.cleared_by_correction = false;
+            }
+        }
     }
 
     /// All flags, by time, then as in the rules' table.

@@ -7,17 +7,7 @@ use std::cmp::Ordering;
 pub(super) fn effective(entries: &[Entry]) -> Vec<(f64, What)> {
     let known: Vec<&Entry> = order(entries).into_iter().map(|i| &entries[i]).collect();
     let mut whats: Vec<Option<What>> = known.iter().map(|e| Some(e.what.clone())).collect();
-    let mut corrections: Vec<&Entry> = known
-        .iter()
-        .copied()
-        .filter(|e| matches!(e.what, What::Correction { .. }))
-        .collect();
-    corrections.sort_by(|a, b| {
-        (a.received_at_s.total_cmp(&b.received_at_s))
-            .then(a.t_s.total_cmp(&b.t_s))
-            .then_with(|| a.text.cmp(&b.text))
-    });
-    for correction in corrections {
+    for correction in standing_corrections(&known) {
         let What::Correction {
             target,
             patch,
@@ -41,6 +31,46 @@ pub(super) fn effective(entries: &[Entry]) -> Vec<(f64, What)> {
         .filter_map(|(entry, what)| Some((entry.t_s, what?)))
         .filter(|(_, what)| !matches!(what, What::Correction { .. }))
         .collect()
+}
+
+/// The corrections in the order they came, without those that a later one withdrew.
+fn standing_corrections<'a>(known: &[&'a Entry]) -> Vec<&'a Entry> {
+    let mut corrections: Vec<&Entry> = known
+        .iter()
+        .copied()
+        .filter(|e| matches!(e.what, What::Correction { .. }))
+        .collect();
+    corrections.sort_by(|a, b| {
+        (a.received_at_s.total_cmp(&b.received_at_s))
+            .then(a.t_s.total_cmp(&b.t_s))
+            .then_with(|| a.text.cmp(&b.text))
+    });
+    let mut standing: Vec<&Entry> = Vec::new();
+    let mut dropped: Vec<&String> = Vec::new();
+    for correction in corrections.into_iter().rev() {
+        if correction
+            .id
+            .as_ref()
+            .is_some_and(|id| dropped.contains(&id))
+        {
+            continue;
+        }
+        let corrects = |id: &String| {
+            known
+                .iter()
+                .any(|e| e.id.as_ref() == Some(id) && matches!(e.what, What::Correction { .. }))
+        };
+        match &correction.what {
+            What::Correction {
+                target: Target::Id(id),
+                withdrawn: true,
+                ..
+            } if corrects(id) => dropped.push(id),
+            _ => standing.push(correction),
+        }
+    }
+    standing.reverse();
+    standing
 }
 
 /// The entry a correction speaks of; a correction of a correction speaks of what that one does.

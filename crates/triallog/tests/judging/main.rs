@@ -9,6 +9,7 @@ mod fire_and_pressure;
 mod laws;
 mod safety_valve;
 mod shell;
+mod sudden;
 mod troubles;
 mod water;
 

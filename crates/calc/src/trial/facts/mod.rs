@@ -169,6 +169,7 @@ impl Facts {
         self.fire.event(t_s, event.name);
         self.works.event(event.name);
         self.flame.event(t_s, event.name);
+        self.speed.event(event.name);
         self.valve.event(t_s, event.name, &self.pressure);
         self.air.event(t_s, event.name);
         self.press.event(t_s, event);
@@ -288,8 +289,9 @@ impl Facts {
         self.watch.pressure(bar);
         let heats = self.setup.heats_by_pressure();
         self.fire.pressure(t_s, bar, heats);
+        let lifted = self.valve.lifted;
         self.pressure
-            .read(t_s, bar, reading, &self.setup, self.hot());
+            .read(t_s, bar, reading, &self.setup, self.hot(), lifted);
         self.valve.read(t_s, bar);
         let meanwhile = self.meanwhile();
         self.blows.reading(t_s, bar, meanwhile);
@@ -308,9 +310,11 @@ impl Facts {
         match seen.sight {
             Sight::Below | Sight::Above => {
                 self.watch.past_end(seen.sight == Sight::Above);
+                self.stuck.read_again();
                 self.stuck.out_of_glass();
             }
             Sight::Level(mm) => {
+                self.read.insert("level");
                 self.watch.level(mm);
                 let (kg, variance) = self.watch.weigh(mm);
                 self.stretches.reading(t_s, kg, variance);

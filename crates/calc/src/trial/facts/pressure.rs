@@ -5,6 +5,8 @@ use crate::trial::{EventName, Reading};
 
 /// A pressure read this long before a lift still speaks for it, s.
 const SAME_MOMENT_S: f64 = 60.0;
+/// What binary fractions may add to a limit that is a sum of decimal ones.
+const ROUNDING: f64 = 1e-9;
 
 #[derive(Clone, Debug, Default)]
 pub(crate) struct PressureFacts {
@@ -26,7 +28,15 @@ pub(crate) struct PressureFacts {
 }
 
 impl PressureFacts {
-    pub(super) fn read(&mut self, t_s: f64, bar: f64, reading: &Reading, setup: &Setup, hot: bool) {
+    pub(super) fn read(
+        &mut self,
+        t_s: f64,
+        bar: f64,
+        reading: &Reading,
+        setup: &Setup,
+        hot: bool,
+        lifted: bool,
+    ) {
         let gap = t_s - self.read_s;
         self.highest_bar = Some(self.highest_bar.map_or(bar, |h| h.max(bar)));
         if hot {
@@ -34,11 +44,12 @@ impl PressureFacts {
             let count = |over: bool, run: u32| if over { run + 1 } else { 0 };
             let caution = setup
                 .pressure_caution_bar()
-                .is_some_and(|limit| bar > limit);
+                .is_some_and(|limit| bar > limit + ROUNDING);
             self.over_caution = count(caution, self.over_caution);
-            let silent = setup
-                .valve_should_lift_bar()
-                .is_some_and(|limit| bar > limit);
+            let silent = !lifted
+                && setup
+                    .valve_should_lift_bar()
+                    .is_some_and(|limit| bar > limit + ROUNDING);
             self.over_set = count(silent, self.over_set);
             self.hold(t_s, bar, gap, setup);
         } else {
@@ -100,9 +111,10 @@ impl Valve {
             .filter(|_| t_s - pressure.read_s <= SAME_MOMENT_S);
         match name {
             EventName::SafetyValveLifted => {
-                self.lifted = true;
+                if !std::mem::replace(&mut self.lifted, true) {
+                    self.lowest_since_lift_bar = None;
+                }
                 self.lifts += 1;
-                self.lowest_since_lift_bar = None;
                 if self.lifted_bar.is_none() {
                     self.lifted_bar = near;
                 }

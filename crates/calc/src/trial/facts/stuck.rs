@@ -15,7 +15,7 @@ pub(crate) struct Stuck {
     pub(crate) found_sluggish: bool,
     /// It was blown through and no reading has followed.
     pub(crate) blown: bool,
-    /// It was blown through and read again: the suspicion is over.
+    /// It was blown through and the last reading is the first after it: the suspicion is over.
     pub(crate) proven: bool,
 }
 
@@ -44,10 +44,7 @@ impl Stuck {
     }
 
     pub(super) fn reading(&mut self, level_mm: f64, setup: &Setup) {
-        if std::mem::take(&mut self.blown) {
-            self.found_sluggish = false;
-            self.proven = true;
-        }
+        self.read_again();
         let moved = self
             .anchor_mm
             .is_none_or(|at| (level_mm - at).abs() >= 0.75 * setup.resolution_mm);
@@ -61,6 +58,14 @@ impl Stuck {
         self.shown_kg = (self.gone.0 - self.come.1)
             .max(self.come.0 - self.gone.1)
             .max(0.0);
+    }
+
+    /// The reading after a blow-through ends what was suspected until then, and nothing later.
+    pub(super) fn read_again(&mut self) {
+        self.proven = std::mem::take(&mut self.blown);
+        if self.proven {
+            self.found_sluggish = false;
+        }
     }
 
     /// The water was not at a level that can be compared.

@@ -21,6 +21,10 @@ pub(crate) struct Look {
     lowest_mm: Option<f64>,
     highest_mm: Option<f64>,
     above: bool,
+    /// Was the water read in a glass?
+    in_glass: bool,
+    /// Were there two ways of seeing it, that could be compared?
+    two_ways: bool,
     disagree: Option<&'static str>,
 }
 
@@ -53,12 +57,21 @@ impl Look {
         } else {
             Sight::Unknown
         };
+        let first = r.level_mm.is_some() || r.level_seen.is_some();
+        let second = r.level_second_mm.is_some() || r.level_second_seen.is_some();
+        let in_glass = first || second;
+        let ways = [first, second, r.cock_bottom.is_some()]
+            .into_iter()
+            .filter(|way| *way)
+            .count();
         let disagree = disagreement(r, lowest_mm, highest_mm, setup);
         Some(Self {
             sight,
             lowest_mm,
             highest_mm,
             above,
+            in_glass,
+            two_ways: ways >= 2,
             disagree,
         })
     }
@@ -99,7 +112,7 @@ fn disagreement(
 pub(crate) struct WaterFacts {
     pub(crate) sight: Sight,
     pub(crate) level_mm: Option<f64>,
-    /// Anything by which the water's height was entered?
+    /// Was the water ever read in a glass?
     pub(crate) level_entered: bool,
     /// Last time somebody read the water, and looked at it at all.
     pub(crate) read_s: Option<f64>,
@@ -139,13 +152,15 @@ impl WaterFacts {
         self.readings += 1;
         self.hot_readings += u32::from(hot);
         self.sight = look.sight;
-        self.level_entered |= look.lowest_mm.is_some() || look.sight != Sight::Unknown;
+        self.level_entered |= look.in_glass;
         if look.lowest_mm.is_some() {
             self.level_mm = look.lowest_mm;
         }
         self.mark(look, setup);
         self.over(look, steam, setup);
-        self.disagree = look.disagree;
+        if look.two_ways {
+            self.disagree = look.disagree;
+        }
         self.was_below |= hot && look.sight == Sight::Below;
         self.was_above_with_steam |= hot && steam && look.above;
     }

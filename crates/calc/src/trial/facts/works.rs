@@ -98,10 +98,18 @@ impl Works {
         self.tank = Some((t_s, ml));
     }
 
-    /// Feed left in the tank at `t_s`, s, as fast as it was last seen to go.
+    /// Feed left in the tank at `t_s`, s, as fast as it was last seen to go; it stands still while the feed is off.
     pub(crate) fn tank_left_s(&self, t_s: f64) -> Option<f64> {
         let ((read_s, ml), rate) = (self.tank?, self.tank_rate_ml_s?);
-        Some((ml / rate - (t_s - read_s)).max(0.0))
+        let going_s = self
+            .feed_since_s
+            .map_or(0.0, |since| t_s - read_s.max(since));
+        Some((ml / rate - going_s).max(0.0))
+    }
+
+    /// Has it not been seen to go down since it was filled?
+    pub(crate) fn tank_fresh(&self) -> bool {
+        self.tank_rate_ml_s.is_none()
     }
 
     /// Keeps what goes on; answers whether it changed.
@@ -127,7 +135,7 @@ impl Flame {
                 self.lost = true;
                 self.shut_off_s = None;
             }
-            EventName::GasOff | EventName::FireOut if self.lost => {
+            EventName::GasOff if self.lost => {
                 self.lost = false;
                 self.shut_off_s = Some(t_s);
             }
@@ -140,13 +148,26 @@ impl Flame {
 pub(crate) struct Speed {
     /// Mean piston speed of the fastest cylinder as last read, m/s.
     pub(crate) piston_m_s: Option<f64>,
+    /// The highest of them, m/s.
+    pub(crate) highest_m_s: Option<f64>,
     pub(crate) over_normal_since_s: Option<f64>,
 }
 
 impl Speed {
+    pub(super) fn event(&mut self, name: EventName) {
+        if name == EventName::EngineStopped {
+            self.piston_m_s = self.piston_m_s.map(|_| 0.0);
+            self.over_normal_since_s = None;
+        }
+    }
+
     pub(super) fn read(&mut self, t_s: f64, rpm: f64, setup: &Setup) {
         let stroke = setup.longest_stroke_mm();
         self.piston_m_s = stroke.map(|mm| 2.0 * mm / 1000.0 * rpm / 60.0);
+        self.highest_m_s = match (self.highest_m_s, self.piston_m_s) {
+            (Some(a), Some(b)) => Some(a.max(b)),
+            (a, b) => a.or(b),
+        };
         let over = self
             .piston_m_s
             .is_some_and(|v| v > setup.trial.limits.piston_speed_m_s);
@@ -181,7 +202,9 @@ impl Checks {
         self.state.insert(check.name.clone(), state);
         if state != State::Skipped && self.open.contains(&check.name) {
             self.open.retain(|name| *name != check.name);
-            self.late.push(check.name.clone());
+            if state == State::Done {
+                self.late.push(check.name.clone());
+            }
         }
     }
 
@@ -205,7 +228,7 @@ impl Checks {
         &self.open
     }
 
-    /// Hold points that were done or overridden only after fire or pressure had come.
+    /// Hold points that were done only after fire or pressure had come.
     pub(crate) fn late(&self) -> &[String] {
         &self.late
     }

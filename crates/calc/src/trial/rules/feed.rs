@@ -64,5 +64,5 @@ pub(super) fn tank_low(view: &View) -> Option<Finding> {
 }
 
 pub(super) fn tank_low_clears(view: &View) -> bool {
-    !view.facts.works.tank_empty && view.facts.works.tank_left_s(view.t_s).is_none()
+    !view.facts.works.tank_empty && view.facts.works.tank_fresh()
 }

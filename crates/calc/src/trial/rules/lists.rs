@@ -8,12 +8,9 @@ const AIR_BAR: f64 = 0.05;
 
 pub(super) fn not_cleared(view: &View) -> Option<Finding> {
     let air = view.setup.trial.kind == Kind::Air;
-    let blown_up = air
-        && view
-            .facts
-            .pressure
-            .highest_bar
-            .is_some_and(|bar| bar > AIR_BAR);
+    let over = |bar: f64| bar > AIR_BAR;
+    let pressed = view.facts.pressure.highest_bar.is_some_and(over);
+    let blown_up = air && (pressed || view.facts.fire.ever_lit);
     if !view.facts.hot() && !blown_up {
         return None;
     }
@@ -61,6 +58,7 @@ pub(super) fn gauge_out_of_date(view: &View) -> Option<Finding> {
         ("temperature", "thermometer", &instruments.temperature),
         ("co", "carbon monoxide meter", &instruments.co),
         ("scale", "scale", &instruments.scale),
+        ("level", "glass scale", &instruments.level),
     ]
     .into_iter()
     .filter(|(key, _, _)| view.facts.read.contains(key))
@@ -83,7 +81,7 @@ pub(super) fn gauge_out_of_date(view: &View) -> Option<Finding> {
     }
     let unknown: Vec<&str> = read
         .iter()
-        .filter(|(_, i)| due(i).is_none())
+        .filter(|(name, i)| due(i).is_none() && *name != "glass scale")
         .map(|(name, _)| *name)
         .collect();
     (!unknown.is_empty()).then(|| {

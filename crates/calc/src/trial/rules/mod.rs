@@ -10,6 +10,7 @@ mod water;
 use super::assessment::{Flag, Severity};
 use super::facts::Facts;
 use super::ledger::Memory;
+use super::remedy;
 use super::setup::Setup;
 use super::watch::Runway;
 
@@ -244,7 +245,7 @@ impl Rule {
             Self::WaterFalling => water::falling_clears(flag, view),
             Self::WaterUnseen => !view.facts.water_unseen(),
             Self::GlassSuspect => view.facts.stuck.proven,
-            Self::GlassesDisagree => view.new_reading && view.facts.water.disagree.is_none(),
+            Self::GlassesDisagree => view.facts.water.disagree.is_none(),
             Self::WaterOverMark => {
                 !view.facts.water.carry_over && view.facts.water.well_under_high(view.setup)
             }
@@ -267,6 +268,25 @@ impl Rule {
             | Self::GaugesDisagree
             | Self::LeakSeen => true,
         }
+    }
+}
+
+/// With water out of sight in a hot boiler no standing flag may still say to feed or to take steam,
+/// whatever it said when it was raised.
+pub(super) fn never_say_feed(facts: &Facts, flags: &mut [Flag]) {
+    if !facts.hot() || facts.water.sight != super::facts::Sight::Below {
+        return;
+    }
+    for flag in flags.iter_mut().filter(|f| f.stands()) {
+        let todo = match flag.rule {
+            Rule::WaterFalling | Rule::WaterBelowMark | Rule::FeedNotGaining => {
+                remedy::OUT_OF_SIGHT
+            }
+            Rule::PressureHigh => remedy::pressure_over(true),
+            Rule::SafetyValveSilent => remedy::valve_silent(true),
+            _ => continue,
+        };
+        todo.clone_into(&mut flag.todo);
     }
 }
 

@@ -21,7 +21,7 @@ pub(super) fn high(view: &View) -> Option<Finding> {
     let stop = view.setup.pressure_stop_bar()?;
     let caution = view.setup.pressure_caution_bar()?;
     let says = |limit: f64| format!("{} is over {}.", bars(bar), bars(limit));
-    if bar > stop {
+    if bar > stop + 1e-9 {
         let todo = remedy::pressure_over(view.out_of_sight());
         let finding = Finding::new(Severity::Stop, says(stop), todo).limit(stop);
         return Some(finding.with("pressure_bar", bar).with("limit_bar", stop));

@@ -137,7 +137,7 @@ pub(super) fn unseen(view: &View) -> Option<Finding> {
     if !view.facts.water_unseen() || !view.facts.fire.ever_lit {
         return None;
     }
-    let lit = view.t_s - view.facts.fire.lit_at_s?;
+    let lit = view.t_s - view.facts.fire.hot_since_s?;
     let plant = &view.setup.trial.plant;
     let heat_kw = plant
         .burner

@@ -14,6 +14,8 @@ const LEAK_OPENS_PER_H: f64 = 0.1;
 const LEAK_HEALS_PER_H: f64 = 0.5;
 const FEED_FOUND_DEAD: f64 = 0.07;
 const MISREAD: f64 = 0.02;
+/// Chance of a leak after two readings running far under all that was foreseen.
+const LEAK_BY_RESEAT: f64 = 0.7;
 const LEAST_WEIGHT: f64 = 1e-7;
 
 /// Places of the state: water kg, steam drawn kg/h at reference pressure, feed kg/h, leak kg/h.
@@ -211,6 +213,39 @@ impl Bank {
         self.hold_to_sense();
         self.level_weights();
         if all > 0.0 { bad_sum / all } else { 1.0 }
+    }
+
+    /// Two readings running stray to one side of all that was foreseen: the water is where the second
+    /// says. Where it went faster than draw and feed explain, a leak is the likelier story.
+    pub(super) fn reseat(
+        &mut self,
+        mass_kg: f64,
+        variance: f64,
+        lost_kg_h: Option<f64>,
+        regime: Regime,
+    ) {
+        for number in 0..MODES {
+            let (rate, _, _) = self.loss(number, regime);
+            let mode = &mut self.modes[number];
+            forget(mode, M, mass_kg, variance.sqrt());
+            if number & LEAK != 0 {
+                let leak = lost_kg_h
+                    .map_or(0.0, |lost| lost - (rate - mode.x[L]))
+                    .max(0.0);
+                forget(mode, L, leak, 0.5 * leak + 0.3 * self.k0);
+            }
+        }
+        if lost_kg_h.is_some() {
+            let leaking = self.leaking();
+            for (number, mode) in self.modes.iter_mut().enumerate() {
+                mode.w *= if number & LEAK != 0 {
+                    LEAK_BY_RESEAT / leaking
+                } else {
+                    (1.0 - LEAK_BY_RESEAT) / (1.0 - leaking).max(LEAST_WEIGHT)
+                };
+            }
+        }
+        self.level_weights();
     }
 
     /// Takes in that the water stood past an end of the glass, of which `end_kg` is the weight.

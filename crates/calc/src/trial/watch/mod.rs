@@ -19,7 +19,8 @@
 //! * Without a shape a drum of the plant's volume stands in for it, with more doubt.
 //!
 //! # Failure cases
-//! A feed that dies between two looks is seen at the second look after it. Two or three millimetres
+//! A feed that dies between two looks is seen at the second look after it. Water that goes many times
+//! faster than anything entered explains is taken for a misread once, and believed at the second look. Two or three millimetres
 //! above the mark on a small slow boiler lie under the surge. A single reading at or under the mark
 //! stops the trial by rule, misread or not. A blow-down loses the weight of water until the next
 //! readings. Steam taken without any event entered is seen only as a leak, a reading or two late.
@@ -90,6 +91,10 @@ pub(in crate::trial) struct Watch {
     surge_mm2: f64,
     level_mm: f64,
     strange: bool,
+    /// The last reading that was believed: when, s, and its weight, kg.
+    believed: Option<(f64, f64)>,
+    /// The last reading, where nothing expected it, lay under what was foreseen.
+    astray_low: Option<bool>,
 }
 
 impl Watch {
@@ -120,6 +125,8 @@ impl Watch {
             surge_mm2: STEAMING_MM2,
             level_mm: 0.0,
             strange: false,
+            believed: None,
+            astray_low: None,
         }
     }
 
@@ -266,16 +273,37 @@ impl Watch {
             let doubt = millimetre * millimetre + density;
             let k_sd = draw_sd(self.prior);
             self.bank = Some(Bank::start(z, doubt.sqrt(), self.prior.kg_h, k_sd));
+            self.believed = Some((self.at_s, z));
             return;
         };
         let nu = z - bank.mean(M);
         let s = bank.variance(M) + variance;
-        self.strange = bank.update(z, variance, glass) > STRANGE;
+        let misread = bank.update(z, variance, glass);
+        self.believe(z, variance, nu, misread > STRANGE);
         if steaming {
             let seen = (nu * nu).min(9.0 * s) - (s - variance);
             let seen_mm2 = (seen / (millimetre * millimetre) - step).clamp(0.0, 6.0);
             self.surge_mm2 += (seen_mm2 - self.surge_mm2) / 24.0;
             self.surge_mm2 = self.surge_mm2.clamp(SURGE_MM2.0, SURGE_MM2.1);
+        }
+    }
+
+    /// One strange reading may be a misread; a second that strays to the same side is no misread, it
+    /// is where the water stands and how fast it went.
+    fn believe(&mut self, z: f64, variance: f64, nu: f64, strange: bool) {
+        let low = nu < 0.0;
+        let again = strange && self.astray_low == Some(low);
+        self.strange = strange && !again;
+        self.astray_low = self.strange.then_some(low);
+        if self.strange {
+            return;
+        }
+        let before = self.believed.replace((self.at_s, z));
+        let regime = self.regime();
+        if let Some(bank) = self.bank.as_mut().filter(|_| again) {
+            let lost = before.filter(|(then_s, _)| self.at_s > *then_s);
+            let rate = lost.map(|(then_s, kg)| (kg - z) / (self.at_s - then_s) * 3600.0);
+            bank.reseat(z, variance, rate.filter(|kg_h| *kg_h > 0.0), regime);
         }
     }
 
@@ -291,6 +319,8 @@ impl Watch {
             + (d.relative_sd * d.water * self.scale.volume_ml(end_mm)).powi(2);
         let glass = self.scale.glass_kg(d);
         self.strange = false;
+        self.astray_low = None;
+        self.believed = None;
         if let Some(bank) = &mut self.bank {
             bank.seen_past(end, above, variance, glass);
         }
