@@ -93,3 +93,11 @@ fn no_air_before_water() {
     );
     assert_eq!(judged.verdict.outcome, Outcome::NotProven);
 }
+
+#[test]
+fn a_fire_under_a_vessel_on_air_test_without_a_pass_is_a_stop() {
+    let lit = [event(10, "fire-lit")];
+    let judged = test("air", SHELL, AIR_GAUGE, "", &lit);
+    let found = flags(&judged, "not-cleared-for-pressure");
+    assert_eq!(found.last().map(|f| f.0), Some(Stop), "{found:?}");
+}

@@ -233,3 +233,43 @@ fn without_a_working_pressure_it_is_not_known_what_is_too_high() {
     assert_eq!(flags(&judged, "no-limit-known"), [(Stop, 0.0, None)]);
     assert_eq!(judged.verdict.outcome, Outcome::NotProven);
 }
+
+#[test]
+fn a_second_lift_noted_does_not_make_the_valve_shut() {
+    let log = [
+        LIT,
+        r#"{"t_s": 60, "reading": {"pressure_bar": 4.0}}"#,
+        r#"{"t_s": 70, "event": "safety-valve-lifted"}"#,
+        r#"{"t_s": 120, "reading": {"pressure_bar": 3.0}}"#,
+        r#"{"t_s": 130, "event": "safety-valve-lifted"}"#,
+        r#"{"t_s": 160, "event": "safety-valve-reseated"}"#,
+    ];
+    assert_eq!(
+        flags(&judged(&log), "valve-not-reseating"),
+        [(Caution, 120.0, Some(160.0))]
+    );
+}
+
+#[test]
+fn a_hold_point_overridden_late_is_not_noted_as_done() {
+    let holds = r#", "hold_points": ["co-alarm-on"]"#;
+    let log = [
+        LIT,
+        r#"{"t_s": 60, "check": "co-alarm-on", "override": true, "reason": "outdoors"}"#,
+    ];
+    let missed = flags(&judged_with("", holds, &log), "check-missed");
+    assert_eq!(missed, [(Stop, 0.0, Some(60.0))]);
+}
+
+#[test]
+fn a_pressure_at_the_caution_figure_is_not_over_it() {
+    let plant = r#", "safety_valve": {"set_bar": 3.0}"#;
+    let read = |bar: f64| {
+        let entries: Vec<String> = [60, 120]
+            .map(|t| format!(r#"{{"t_s": {t}, "reading": {{"pressure_bar": {bar}}}}}"#))
+            .into();
+        let log = [LIT, entries[0].as_str(), entries[1].as_str()];
+        flags(&judged_with(plant, "", &log), "safety-valve-silent").len()
+    };
+    assert_eq!((read(3.1), read(3.11)), (0, 1));
+}

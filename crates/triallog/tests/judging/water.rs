@@ -231,3 +231,20 @@ fn nobody_looking_is_a_caution_then_a_stop_and_a_picture_counts_as_looking() {
         [(Caution, 330.0, Some(630.0)), (Stop, 630.0, Some(640.0))]
     );
 }
+
+#[test]
+fn a_blow_through_proves_the_glass_for_the_next_reading_only() {
+    let judged = judged(&[
+        LIT,
+        r#"{"t_s": 30, "event": "glass-blown-through"}"#,
+        r#"{"t_s": 60, "reading": {"level_mm": 21}}"#,
+        r#"{"t_s": 90, "event": "glass-sluggish"}"#,
+        r#"{"t_s": 120, "reading": {"level_mm": 21}}"#,
+        r#"{"t_s": 150, "event": "glass-blown-through"}"#,
+        r#"{"t_s": 180, "reading": {"level_mm": 20}}"#,
+    ]);
+    assert_eq!(
+        flags(&judged, "glass-suspect"),
+        [(Caution, 90.0, Some(180.0))]
+    );
+}
