@@ -2,28 +2,35 @@
 
 use axum::Router;
 use axum::extract::{Path, State};
-use axum::response::{Html, Response};
-use axum::routing::{get, post};
+use axum::response::Response;
+use axum::routing::post;
 use records::components::{self, Component};
 use records::defects::{self, Defect, NewDefect, Origin};
 use records::jobs::{self, Job};
 use records::log::{self, Trial};
 use records::parts::{self, Part};
 use records::sittings::{self, Sitting};
-use records::{ComponentId, DefectId, SittingId};
+use records::{ComponentId, DefectId, Error, JobId, SittingId, Write};
 use serde::Deserialize;
 
 use crate::desk::Desk;
 use crate::form::{Faults, Field, Pick, Posted, Reader};
 use crate::form_page::{BesideForm, FormPage};
+use crate::jobs::record_form::{self, RecordForm};
 use crate::jobs::settle::SettleForm;
-use crate::problem::{Problem, page, refused, see};
+use crate::problem::{Problem, refused, see};
 
 pub(super) fn routes() -> Router<Desk> {
     Router::new()
-        .route("/jobs/{number}/defects", post(create))
-        .route("/jobs/{number}/defects/new", get(fresh))
-        .route("/defects/{id}", get(change).post(update))
+        .route(
+            "/jobs/{number}/defects",
+            record_form::making::<DefectForm>(),
+        )
+        .route(
+            "/jobs/{number}/defects/new",
+            record_form::beginning::<DefectForm>(),
+        )
+        .route("/defects/{id}", record_form::keeping::<DefectForm>())
         .route("/defects/{id}/settle", post(settle))
 }
 
@@ -58,18 +65,6 @@ struct DefectForm {
 }
 
 impl DefectForm {
-    fn of(defect: &Defect) -> Self {
-        Self {
-            what: defect.what.clone(),
-            bar: defect.bar.clone(),
-            component: defect
-                .component_id
-                .map_or_else(String::new, |c| c.to_string()),
-            to_do: defect.to_do.clone(),
-            sitting: String::new(),
-        }
-    }
-
     fn fields(&self, with: &Around, found: bool) -> Vec<Field> {
         let mut where_on = vec![Pick::new("", "the plant as a whole")];
         where_on.extend(
@@ -99,6 +94,29 @@ impl DefectForm {
         }
         fields
     }
+}
+
+impl RecordForm for DefectForm {
+    type Row = Defect;
+    type New = NewDefect;
+
+    const ANCHOR: &'static str = "defects";
+
+    fn fresh() -> Self {
+        DefectForm::default()
+    }
+
+    fn of(defect: &Defect) -> Self {
+        Self {
+            what: defect.what.clone(),
+            bar: defect.bar.clone(),
+            component: defect
+                .component_id
+                .map_or_else(String::new, |c| c.to_string()),
+            to_do: defect.to_do.clone(),
+            sitting: String::new(),
+        }
+    }
 
     fn read(&self) -> Result<NewDefect, Faults> {
         let mut read = Reader::default();
@@ -112,6 +130,50 @@ impl DefectForm {
                 .map_or(Origin::Examination, |s| Origin::Sitting(SittingId::new(s))),
         };
         read.done(new)
+    }
+
+    async fn find(desk: &Desk, id: i64) -> Result<(Defect, JobId), Error> {
+        let row = defects::find(desk.store(), DefectId::new(id)).await?;
+        let job = row.job_id;
+        Ok((row, job))
+    }
+
+    async fn page(
+        &self,
+        desk: &Desk,
+        job: &Job,
+        known: Option<&Defect>,
+    ) -> Result<FormPage, Problem> {
+        let (title, action) = match known {
+            None => (
+                "Write down a defect".to_owned(),
+                format!("/jobs/{}/defects", job.number()),
+            ),
+            Some(s) => (format!("Defect {}", s.serial), format!("/defects/{}", s.id)),
+        };
+        let layout = super::layout(desk, job, &title).await?;
+        let with = Around::of(desk, job).await?;
+        let page = FormPage::fresh(
+            layout,
+            self.fields(&with, known.is_some()),
+            action,
+            "Save",
+            format!("/jobs/{}#defects", job.number()),
+        );
+        Ok(match known {
+            Some(s) => page
+                .withdrawable("defect", s.id.get(), s.withdrawn_at.is_some())
+                .beside(settle_form(&SettleForm::of(s), s.id, &with)),
+            None => page,
+        })
+    }
+
+    async fn make(w: &mut Write, job: JobId, new: &NewDefect) -> Result<(), Error> {
+        defects::make(w, job, new).await.map(drop)
+    }
+
+    async fn change(w: &mut Write, id: i64, new: &NewDefect) -> Result<(), Error> {
+        defects::change(w, DefectId::new(id), new).await
     }
 }
 
@@ -151,78 +213,6 @@ fn settle_form(form: &SettleForm, id: DefectId, with: &Around) -> BesideForm {
     )
 }
 
-async fn form_page(
-    desk: &Desk,
-    job: &Job,
-    known: Option<&Defect>,
-    form: &DefectForm,
-) -> Result<FormPage, Problem> {
-    let (title, action) = match known {
-        None => (
-            "Write down a defect".to_owned(),
-            format!("/jobs/{}/defects", job.number()),
-        ),
-        Some(s) => (format!("Defect {}", s.serial), format!("/defects/{}", s.id)),
-    };
-    let layout = super::layout(desk, job, &title).await?;
-    let with = Around::of(desk, job).await?;
-    let page = FormPage::fresh(
-        layout,
-        form.fields(&with, known.is_some()),
-        action,
-        "Save",
-        format!("/jobs/{}#defects", job.number()),
-    );
-    Ok(match known {
-        Some(s) => page
-            .withdrawable("defect", s.id.get(), s.withdrawn_at.is_some())
-            .beside(settle_form(&SettleForm::of(s), s.id, &with)),
-        None => page,
-    })
-}
-
-async fn fresh(
-    State(desk): State<Desk>,
-    Path(number): Path<String>,
-) -> Result<Html<String>, Problem> {
-    let job = jobs::find(desk.store(), &number).await?;
-    let form = DefectForm::default();
-    page(&form_page(&desk, &job, None, &form).await?)
-}
-
-async fn create(
-    State(desk): State<Desk>,
-    Path(number): Path<String>,
-    posted: Posted<DefectForm>,
-) -> Result<Response, Problem> {
-    let job = jobs::find(desk.store(), &number).await?;
-    let new = match posted.form.read() {
-        Ok(new) => new,
-        Err(faults) => {
-            return refused(
-                &form_page(&desk, &job, None, &posted.form)
-                    .await?
-                    .again(faults, &posted.key),
-            );
-        }
-    };
-    let to = desk
-        .once(&posted, move |w| {
-            Box::pin(async move {
-                defects::make(w, job.id, &new).await?;
-                Ok(format!("/jobs/{}#defects", job.number()))
-            })
-        })
-        .await?;
-    Ok(see(&to))
-}
-
-async fn change(State(desk): State<Desk>, Path(id): Path<i64>) -> Result<Html<String>, Problem> {
-    let defect = defects::find(desk.store(), DefectId::new(id)).await?;
-    let job = jobs::by_id(desk.store(), defect.job_id).await?;
-    page(&form_page(&desk, &job, Some(&defect), &DefectForm::of(&defect)).await?)
-}
-
 async fn settle(
     State(desk): State<Desk>,
     Path(id): Path<i64>,
@@ -235,7 +225,9 @@ async fn settle(
         Err(faults) => {
             let with = Around::of(&desk, &job).await?;
             let beside = settle_form(&posted.form, defect.id, &with).again(&posted.key);
-            let page = form_page(&desk, &job, Some(&defect), &DefectForm::of(&defect)).await?;
+            let page = DefectForm::of(&defect)
+                .page(&desk, &job, Some(&defect))
+                .await?;
             let key = page.key.clone();
             return refused(&page.beside(beside).again(faults, &key));
         }
@@ -244,34 +236,6 @@ async fn settle(
         .once(&posted, move |w| {
             Box::pin(async move {
                 defects::settle(w, defect.id, &settled).await?;
-                Ok(format!("/jobs/{}#defects", job.number()))
-            })
-        })
-        .await?;
-    Ok(see(&to))
-}
-
-async fn update(
-    State(desk): State<Desk>,
-    Path(id): Path<i64>,
-    posted: Posted<DefectForm>,
-) -> Result<Response, Problem> {
-    let defect = defects::find(desk.store(), DefectId::new(id)).await?;
-    let job = jobs::by_id(desk.store(), defect.job_id).await?;
-    let new = match posted.form.read() {
-        Ok(new) => new,
-        Err(faults) => {
-            return refused(
-                &form_page(&desk, &job, Some(&defect), &posted.form)
-                    .await?
-                    .again(faults, &posted.key),
-            );
-        }
-    };
-    let to = desk
-        .once(&posted, move |w| {
-            Box::pin(async move {
-                defects::change(w, defect.id, &new).await?;
                 Ok(format!("/jobs/{}#defects", job.number()))
             })
         })

@@ -6,6 +6,7 @@ pub(crate) mod line;
 mod parts;
 mod pieces;
 mod publish;
+mod record_form;
 mod settle;
 mod sheet;
 mod sittings;

@@ -2,24 +2,28 @@
 
 use axum::Router;
 use axum::extract::{Path, State};
-use axum::response::{Html, Response};
-use axum::routing::{get, post};
+use axum::response::Response;
+use axum::routing::post;
 use records::jobs::{self, Job};
 use records::sittings::{self, Sitting};
 use records::states::{self, NewState, TemporaryState};
-use records::{SittingId, StateId, defects};
+use records::{Error, JobId, SittingId, StateId, Write, defects};
 use serde::Deserialize;
 
 use crate::desk::Desk;
 use crate::form::{Faults, Field, Pick, Posted, Reader};
 use crate::form_page::{BesideForm, FormPage};
-use crate::problem::{Problem, page, refused, see};
+use crate::jobs::record_form::{self, RecordForm};
+use crate::problem::{Problem, see};
 
 pub(super) fn routes() -> Router<Desk> {
     Router::new()
-        .route("/jobs/{number}/states", post(create))
-        .route("/jobs/{number}/states/new", get(fresh))
-        .route("/states/{id}", get(change).post(update))
+        .route("/jobs/{number}/states", record_form::making::<StateForm>())
+        .route(
+            "/jobs/{number}/states/new",
+            record_form::beginning::<StateForm>(),
+        )
+        .route("/states/{id}", record_form::keeping::<StateForm>())
         .route("/states/{id}/end", post(end))
 }
 
@@ -36,17 +40,6 @@ struct StateForm {
 }
 
 impl StateForm {
-    fn of(state: &TemporaryState) -> Self {
-        Self {
-            what: state.what.clone(),
-            how: state.how.clone(),
-            place: state.place.clone(),
-            bar: state.bar.clone(),
-            sitting: state.sitting_id.map_or_else(String::new, |s| s.to_string()),
-            ends_it: state.ends_it.clone(),
-        }
-    }
-
     fn fields(&self, sittings: &[Sitting]) -> Vec<Field> {
         vec![
             Field::new("text", "what", "What", &self.what).hint("the piece, as you would say it"),
@@ -61,6 +54,28 @@ impl StateForm {
                 .hint("valve back and tried by hand …"),
         ]
     }
+}
+
+impl RecordForm for StateForm {
+    type Row = TemporaryState;
+    type New = NewState;
+
+    const ANCHOR: &'static str = "for-now";
+
+    fn fresh() -> Self {
+        StateForm::default()
+    }
+
+    fn of(state: &TemporaryState) -> Self {
+        Self {
+            what: state.what.clone(),
+            how: state.how.clone(),
+            place: state.place.clone(),
+            bar: state.bar.clone(),
+            sitting: state.sitting_id.map_or_else(String::new, |s| s.to_string()),
+            ends_it: state.ends_it.clone(),
+        }
+    }
 
     fn read(&self) -> Result<NewState, Faults> {
         let mut read = Reader::default();
@@ -74,106 +89,50 @@ impl StateForm {
         };
         read.done(new)
     }
-}
 
-async fn form_page(
-    desk: &Desk,
-    job: &Job,
-    known: Option<&TemporaryState>,
-    form: &StateForm,
-) -> Result<FormPage, Problem> {
-    let (title, action) = match known {
-        None => (
-            "Note something done for now".to_owned(),
-            format!("/jobs/{}/states", job.number()),
-        ),
-        Some(s) => (format!("For now: {}", s.what), format!("/states/{}", s.id)),
-    };
-    let layout = super::layout(desk, job, &title).await?;
-    let sat = sittings::of_job(desk.store(), job.id).await?;
-    let page = FormPage::fresh(
-        layout,
-        form.fields(&sat),
-        action,
-        "Save",
-        format!("/jobs/{}#for-now", job.number()),
-    );
-    Ok(match known {
-        Some(s) => page
-            .withdrawable("temporary-state", s.id.get(), s.withdrawn_at.is_some())
-            .beside(end_form(s, &sat)),
-        None => page,
-    })
-}
+    async fn find(desk: &Desk, id: i64) -> Result<(TemporaryState, JobId), Error> {
+        let row = states::find(desk.store(), StateId::new(id)).await?;
+        let job = row.job_id;
+        Ok((row, job))
+    }
 
-async fn fresh(
-    State(desk): State<Desk>,
-    Path(number): Path<String>,
-) -> Result<Html<String>, Problem> {
-    let job = jobs::find(desk.store(), &number).await?;
-    let form = StateForm::default();
-    page(&form_page(&desk, &job, None, &form).await?)
-}
-
-async fn create(
-    State(desk): State<Desk>,
-    Path(number): Path<String>,
-    posted: Posted<StateForm>,
-) -> Result<Response, Problem> {
-    let job = jobs::find(desk.store(), &number).await?;
-    let new = match posted.form.read() {
-        Ok(new) => new,
-        Err(faults) => {
-            return refused(
-                &form_page(&desk, &job, None, &posted.form)
-                    .await?
-                    .again(faults, &posted.key),
-            );
-        }
-    };
-    let to = desk
-        .once(&posted, move |w| {
-            Box::pin(async move {
-                states::make(w, job.id, &new).await?;
-                Ok(format!("/jobs/{}#for-now", job.number()))
-            })
+    async fn page(
+        &self,
+        desk: &Desk,
+        job: &Job,
+        known: Option<&TemporaryState>,
+    ) -> Result<FormPage, Problem> {
+        let (title, action) = match known {
+            None => (
+                "Note something done for now".to_owned(),
+                format!("/jobs/{}/states", job.number()),
+            ),
+            Some(s) => (format!("For now: {}", s.what), format!("/states/{}", s.id)),
+        };
+        let layout = super::layout(desk, job, &title).await?;
+        let sat = sittings::of_job(desk.store(), job.id).await?;
+        let page = FormPage::fresh(
+            layout,
+            self.fields(&sat),
+            action,
+            "Save",
+            format!("/jobs/{}#for-now", job.number()),
+        );
+        Ok(match known {
+            Some(s) => page
+                .withdrawable("temporary-state", s.id.get(), s.withdrawn_at.is_some())
+                .beside(end_form(s, &sat)),
+            None => page,
         })
-        .await?;
-    Ok(see(&to))
-}
+    }
 
-async fn change(State(desk): State<Desk>, Path(id): Path<i64>) -> Result<Html<String>, Problem> {
-    let state = states::find(desk.store(), StateId::new(id)).await?;
-    let job = jobs::by_id(desk.store(), state.job_id).await?;
-    page(&form_page(&desk, &job, Some(&state), &StateForm::of(&state)).await?)
-}
+    async fn make(w: &mut Write, job: JobId, new: &NewState) -> Result<(), Error> {
+        states::make(w, job, new).await.map(drop)
+    }
 
-async fn update(
-    State(desk): State<Desk>,
-    Path(id): Path<i64>,
-    posted: Posted<StateForm>,
-) -> Result<Response, Problem> {
-    let state = states::find(desk.store(), StateId::new(id)).await?;
-    let job = jobs::by_id(desk.store(), state.job_id).await?;
-    let new = match posted.form.read() {
-        Ok(new) => new,
-        Err(faults) => {
-            return refused(
-                &form_page(&desk, &job, Some(&state), &posted.form)
-                    .await?
-                    .again(faults, &posted.key),
-            );
-        }
-    };
-    let to = desk
-        .once(&posted, move |w| {
-            Box::pin(async move {
-                states::change(w, state.id, &new).await?;
-                Ok(format!("/jobs/{}#for-now", job.number()))
-            })
-        })
-        .await?;
-    Ok(see(&to))
+    async fn change(w: &mut Write, id: i64, new: &NewState) -> Result<(), Error> {
+        states::change(w, StateId::new(id), new).await
+    }
 }
 
 /// The sittings of a job, to choose one.

@@ -2,24 +2,31 @@
 
 use axum::Router;
 use axum::extract::{Path, State};
-use axum::response::{Html, Response};
-use axum::routing::{get, post};
-use records::VariationId;
+use axum::response::Response;
+use axum::routing::post;
 use records::jobs::{self, Job};
 use records::variations::{self, NewVariation, Variation};
+use records::{Error, JobId, VariationId, Write};
 use serde::Deserialize;
 
 use crate::desk::Desk;
 use crate::form::{Faults, Field, Pick, Posted, Reader};
 use crate::form_page::{BesideForm, FormPage};
-use crate::problem::{Problem, page, refused, see};
+use crate::jobs::record_form::{self, RecordForm};
+use crate::problem::{Problem, see};
 use crate::show::typed_pounds;
 
 pub(super) fn routes() -> Router<Desk> {
     Router::new()
-        .route("/jobs/{number}/variations", post(create))
-        .route("/jobs/{number}/variations/new", get(fresh))
-        .route("/variations/{id}", get(change).post(update))
+        .route(
+            "/jobs/{number}/variations",
+            record_form::making::<VariationForm>(),
+        )
+        .route(
+            "/jobs/{number}/variations/new",
+            record_form::beginning::<VariationForm>(),
+        )
+        .route("/variations/{id}", record_form::keeping::<VariationForm>())
         .route("/variations/{id}/answer", post(answer))
 }
 
@@ -35,6 +42,29 @@ struct VariationForm {
 }
 
 impl VariationForm {
+    fn fields(&self) -> Vec<Field> {
+        vec![
+            Field::new("text", "what", "Extra work", &self.what)
+                .hint("as the customer will read it"),
+            Field::new("long", "reason", "Why", &self.reason),
+            Field::new("long", "if_not", "If the customer says no", &self.if_not),
+            Field::new("number", "price", "Price", &self.price).unit("£"),
+            Field::new("tick", "asked", "Asked", &self.asked)
+                .hint("the customer has been asked; the job waits for their word"),
+        ]
+    }
+}
+
+impl RecordForm for VariationForm {
+    type Row = Variation;
+    type New = NewVariation;
+
+    const ANCHOR: &'static str = "money";
+
+    fn fresh() -> Self {
+        VariationForm::default()
+    }
+
     fn of(variation: &Variation) -> Self {
         Self {
             what: variation.what.clone(),
@@ -47,18 +77,6 @@ impl VariationForm {
                 String::new()
             },
         }
-    }
-
-    fn fields(&self) -> Vec<Field> {
-        vec![
-            Field::new("text", "what", "Extra work", &self.what)
-                .hint("as the customer will read it"),
-            Field::new("long", "reason", "Why", &self.reason),
-            Field::new("long", "if_not", "If the customer says no", &self.if_not),
-            Field::new("number", "price", "Price", &self.price).unit("£"),
-            Field::new("tick", "asked", "Asked", &self.asked)
-                .hint("the customer has been asked; the job waits for their word"),
-        ]
     }
 
     fn read(&self) -> Result<NewVariation, Faults> {
@@ -75,116 +93,52 @@ impl VariationForm {
         };
         read.done(new)
     }
-}
 
-async fn form_page(
-    desk: &Desk,
-    job: &Job,
-    known: Option<&Variation>,
-    form: &VariationForm,
-) -> Result<FormPage, Problem> {
-    let (title, action) = match known {
-        None => (
-            "Write down a variation".to_owned(),
-            format!("/jobs/{}/variations", job.number()),
-        ),
-        Some(s) => (
-            format!("Variation {}", s.serial),
-            format!("/variations/{}", s.id),
-        ),
-    };
-    let layout = super::layout(desk, job, &title).await?;
-    let page = FormPage::fresh(
-        layout,
-        form.fields(),
-        action,
-        "Save",
-        format!("/jobs/{}#money", job.number()),
-    );
-    Ok(match known {
-        Some(s) => page
-            .withdrawable("variation", s.id.get(), s.withdrawn_at.is_some())
-            .beside(answer_form(s)),
-        None => page,
-    })
-}
+    async fn find(desk: &Desk, id: i64) -> Result<(Variation, JobId), Error> {
+        let row = variations::find(desk.store(), VariationId::new(id)).await?;
+        let job = row.job_id;
+        Ok((row, job))
+    }
 
-async fn fresh(
-    State(desk): State<Desk>,
-    Path(number): Path<String>,
-) -> Result<Html<String>, Problem> {
-    let job = jobs::find(desk.store(), &number).await?;
-    let form = VariationForm::default();
-    page(&form_page(&desk, &job, None, &form).await?)
-}
-
-async fn create(
-    State(desk): State<Desk>,
-    Path(number): Path<String>,
-    posted: Posted<VariationForm>,
-) -> Result<Response, Problem> {
-    let job = jobs::find(desk.store(), &number).await?;
-    let new = match posted.form.read() {
-        Ok(new) => new,
-        Err(faults) => {
-            return refused(
-                &form_page(&desk, &job, None, &posted.form)
-                    .await?
-                    .again(faults, &posted.key),
-            );
-        }
-    };
-    let to = desk
-        .once(&posted, move |w| {
-            Box::pin(async move {
-                variations::make(w, job.id, &new).await?;
-                Ok(format!("/jobs/{}#money", job.number()))
-            })
+    async fn page(
+        &self,
+        desk: &Desk,
+        job: &Job,
+        known: Option<&Variation>,
+    ) -> Result<FormPage, Problem> {
+        let (title, action) = match known {
+            None => (
+                "Write down a variation".to_owned(),
+                format!("/jobs/{}/variations", job.number()),
+            ),
+            Some(s) => (
+                format!("Variation {}", s.serial),
+                format!("/variations/{}", s.id),
+            ),
+        };
+        let layout = super::layout(desk, job, &title).await?;
+        let page = FormPage::fresh(
+            layout,
+            self.fields(),
+            action,
+            "Save",
+            format!("/jobs/{}#money", job.number()),
+        );
+        Ok(match known {
+            Some(s) => page
+                .withdrawable("variation", s.id.get(), s.withdrawn_at.is_some())
+                .beside(answer_form(s)),
+            None => page,
         })
-        .await?;
-    Ok(see(&to))
-}
+    }
 
-async fn change(State(desk): State<Desk>, Path(id): Path<i64>) -> Result<Html<String>, Problem> {
-    let variation = variations::find(desk.store(), VariationId::new(id)).await?;
-    let job = jobs::by_id(desk.store(), variation.job_id).await?;
-    page(
-        &form_page(
-            &desk,
-            &job,
-            Some(&variation),
-            &VariationForm::of(&variation),
-        )
-        .await?,
-    )
-}
+    async fn make(w: &mut Write, job: JobId, new: &NewVariation) -> Result<(), Error> {
+        variations::make(w, job, new).await.map(drop)
+    }
 
-async fn update(
-    State(desk): State<Desk>,
-    Path(id): Path<i64>,
-    posted: Posted<VariationForm>,
-) -> Result<Response, Problem> {
-    let variation = variations::find(desk.store(), VariationId::new(id)).await?;
-    let job = jobs::by_id(desk.store(), variation.job_id).await?;
-    let new = match posted.form.read() {
-        Ok(new) => new,
-        Err(faults) => {
-            return refused(
-                &form_page(&desk, &job, Some(&variation), &posted.form)
-                    .await?
-                    .again(faults, &posted.key),
-            );
-        }
-    };
-    let to = desk
-        .once(&posted, move |w| {
-            Box::pin(async move {
-                variations::change(w, variation.id, &new).await?;
-                Ok(format!("/jobs/{}#money", job.number()))
-            })
-        })
-        .await?;
-    Ok(see(&to))
+    async fn change(w: &mut Write, id: i64, new: &NewVariation) -> Result<(), Error> {
+        variations::change(w, VariationId::new(id), new).await
+    }
 }
 
 /// What the customer said, beside the variation.
