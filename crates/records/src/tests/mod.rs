@@ -20,6 +20,7 @@ fn statements() -> Vec<(&'static str, &'static str)> {
     for list in [
         crate::backup::STATEMENTS,
         crate::change::STATEMENTS,
+        crate::change::SUBJECT_STATEMENTS,
         crate::components::STATEMENTS,
         crate::connect::STATEMENTS,
         crate::customers::STATEMENTS,

@@ -1,5 +1,7 @@
 //! What changed, by whom, from what to what; and withdrawing, which can be undone.
 
+mod subject;
+
 use serde_json::{Map, Value};
 use sqlx::{Column, Row, TypeInfo, ValueRef};
 
@@ -9,146 +11,19 @@ use crate::store::Store;
 use crate::time::Stamp;
 use crate::writer::Write;
 
-macro_rules! statements {
-    ($($name:ident = $sql:literal;)*) => {
-        $(const $name: &str = $sql;)*
-        #[cfg(test)]
-        pub(crate) const STATEMENTS: &[(&str, &str)] = &[$((concat!("change::", stringify!($name)), $name)),*];
-    };
-}
+#[cfg(test)]
+pub(crate) use subject::STATEMENTS as SUBJECT_STATEMENTS;
+pub use subject::Subject;
 
-statements! {
-    ROW_CUSTOMER = "select * from customer where id = ?1";
-    ROW_PLANT = "select * from plant where id = ?1";
-    ROW_COMPONENT = "select * from component where id = ?1";
-    ROW_JOB = "select * from job where id = ?1";
-    ROW_SITTING = "select * from sitting where id = ?1";
-    ROW_PART = "select * from part where id = ?1";
-    ROW_VARIATION = "select * from variation where id = ?1";
-    ROW_DEFECT = "select * from defect where id = ?1";
-    ROW_STATE = "select * from temporary_state where id = ?1";
-    ROW_PIECE = "select * from piece where id = ?1";
-    ROW_NEWS = "select * from news where id = ?1";
-    WITHDRAW_CUSTOMER = "update customer set withdrawn_at = ?2 where id = ?1";
-    WITHDRAW_PLANT = "update plant set withdrawn_at = ?2 where id = ?1";
-    WITHDRAW_COMPONENT = "update component set withdrawn_at = ?2 where id = ?1";
-    WITHDRAW_JOB = "update job set withdrawn_at = ?2 where id = ?1";
-    WITHDRAW_SITTING = "update sitting set withdrawn_at = ?2 where id = ?1";
-    WITHDRAW_PART = "update part set withdrawn_at = ?2 where id = ?1";
-    WITHDRAW_VARIATION = "update variation set withdrawn_at = ?2 where id = ?1";
-    WITHDRAW_DEFECT = "update defect set withdrawn_at = ?2 where id = ?1";
-    WITHDRAW_STATE = "update temporary_state set withdrawn_at = ?2 where id = ?1";
-    WITHDRAW_PIECE = "update piece set withdrawn_at = ?2 where id = ?1";
-    WITHDRAW_NEWS = "update news set withdrawn_at = ?2 where id = ?1";
-    INSERT = "insert into change (job_id, subject, subject_id, what, by, at, before, after) values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)";
-    OF_JOB = "select id, subject, subject_id, what, by, at, before, after from change where job_id = ?1 order by at desc, id desc limit 200";
-    ERASE = "update change set what = 'erased', before = null, after = null where subject = 'customer' and subject_id = ?1";
-}
-
-/// What can be changed and withdrawn.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Subject {
-    /// A customer.
-    Customer,
-    /// A plant.
-    Plant,
-    /// A component.
-    Component,
-    /// A job.
-    Job,
-    /// A sitting.
-    Sitting,
-    /// A part.
-    Part,
-    /// A variation.
-    Variation,
-    /// A defect.
-    Defect,
-    /// A temporary state.
-    State,
-    /// A piece off the plant.
-    Piece,
-    /// A line of news.
-    News,
-}
-
-impl Subject {
-    const ALL: [Self; 11] = [
-        Self::Customer,
-        Self::Plant,
-        Self::Component,
-        Self::Job,
-        Self::Sitting,
-        Self::Part,
-        Self::Variation,
-        Self::Defect,
-        Self::State,
-        Self::Piece,
-        Self::News,
-    ];
-
-    /// Its word, as on the page.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Customer => "customer",
-            Self::Plant => "plant",
-            Self::Component => "component",
-            Self::Job => "job",
-            Self::Sitting => "sitting",
-            Self::Part => "part",
-            Self::Variation => "variation",
-            Self::Defect => "defect",
-            Self::State => "temporary state",
-            Self::Piece => "piece off the plant",
-            Self::News => "line of news",
-        }
-    }
-
-    /// The same without spaces, for an address.
-    #[must_use]
-    pub fn slug(self) -> String {
-        self.word().replace(' ', "-")
-    }
-
-    /// Reads it from an address.
-    #[must_use]
-    pub fn from_slug(slug: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|s| s.slug() == slug)
-    }
-
-    const fn row(self) -> &'static str {
-        match self {
-            Self::Customer => ROW_CUSTOMER,
-            Self::Plant => ROW_PLANT,
-            Self::Component => ROW_COMPONENT,
-            Self::Job => ROW_JOB,
-            Self::Sitting => ROW_SITTING,
-            Self::Part => ROW_PART,
-            Self::Variation => ROW_VARIATION,
-            Self::Defect => ROW_DEFECT,
-            Self::State => ROW_STATE,
-            Self::Piece => ROW_PIECE,
-            Self::News => ROW_NEWS,
-        }
-    }
-
-    const fn withdrawal(self) -> &'static str {
-        match self {
-            Self::Customer => WITHDRAW_CUSTOMER,
-            Self::Plant => WITHDRAW_PLANT,
-            Self::Component => WITHDRAW_COMPONENT,
-            Self::Job => WITHDRAW_JOB,
-            Self::Sitting => WITHDRAW_SITTING,
-            Self::Part => WITHDRAW_PART,
-            Self::Variation => WITHDRAW_VARIATION,
-            Self::Defect => WITHDRAW_DEFECT,
-            Self::State => WITHDRAW_STATE,
-            Self::Piece => WITHDRAW_PIECE,
-            Self::News => WITHDRAW_NEWS,
-        }
-    }
-}
+const INSERT: &str = "insert into change (job_id, subject, subject_id, what, by, at, before, after) values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)";
+const OF_JOB: &str = "select id, subject, subject_id, what, by, at, before, after from change where job_id = ?1 order by at desc, id desc limit 200";
+const ERASE: &str = "update change set what = 'erased', before = null, after = null where subject = 'customer' and subject_id = ?1";
+#[cfg(test)]
+pub(crate) const STATEMENTS: &[(&str, &str)] = &[
+    ("change::INSERT", INSERT),
+    ("change::OF_JOB", OF_JOB),
+    ("change::ERASE", ERASE),
+];
 
 /// A row as it stood before a change.
 pub(crate) struct Before {

@@ -1,0 +1,81 @@
+//! What can be changed and withdrawn: a line each.
+
+macro_rules! subjects {
+    ($($(#[$doc:meta])* $name:ident = $word:literal, $row:literal, $withdrawal:literal;)*) => {
+        /// What can be changed and withdrawn.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+        pub enum Subject {
+            $($(#[$doc])* $name,)*
+        }
+
+        impl Subject {
+            const ALL: &[Self] = &[$(Self::$name,)*];
+
+            /// Its word, as on the page.
+            #[must_use]
+            pub const fn word(self) -> &'static str {
+                match self {
+                    $(Self::$name => $word,)*
+                }
+            }
+
+            pub(super) const fn row(self) -> &'static str {
+                match self {
+                    $(Self::$name => $row,)*
+                }
+            }
+
+            pub(super) const fn withdrawal(self) -> &'static str {
+                match self {
+                    $(Self::$name => $withdrawal,)*
+                }
+            }
+        }
+
+        #[cfg(test)]
+        pub(crate) const STATEMENTS: &[(&str, &str)] = &[$(
+            (concat!("change::", stringify!($name), " row"), $row),
+            (concat!("change::", stringify!($name), " withdrawal"), $withdrawal),
+        )*];
+    };
+}
+
+#[rustfmt::skip]
+subjects! {
+    /// A customer.
+    Customer = "customer", "select * from customer where id = ?1", "update customer set withdrawn_at = ?2 where id = ?1";
+    /// A plant.
+    Plant = "plant", "select * from plant where id = ?1", "update plant set withdrawn_at = ?2 where id = ?1";
+    /// A component.
+    Component = "component", "select * from component where id = ?1", "update component set withdrawn_at = ?2 where id = ?1";
+    /// A job.
+    Job = "job", "select * from job where id = ?1", "update job set withdrawn_at = ?2 where id = ?1";
+    /// A sitting.
+    Sitting = "sitting", "select * from sitting where id = ?1", "update sitting set withdrawn_at = ?2 where id = ?1";
+    /// A part.
+    Part = "part", "select * from part where id = ?1", "update part set withdrawn_at = ?2 where id = ?1";
+    /// A variation.
+    Variation = "variation", "select * from variation where id = ?1", "update variation set withdrawn_at = ?2 where id = ?1";
+    /// A defect.
+    Defect = "defect", "select * from defect where id = ?1", "update defect set withdrawn_at = ?2 where id = ?1";
+    /// A temporary state.
+    State = "temporary state", "select * from temporary_state where id = ?1", "update temporary_state set withdrawn_at = ?2 where id = ?1";
+    /// A piece off the plant.
+    Piece = "piece off the plant", "select * from piece where id = ?1", "update piece set withdrawn_at = ?2 where id = ?1";
+    /// A line of news.
+    News = "line of news", "select * from news where id = ?1", "update news set withdrawn_at = ?2 where id = ?1";
+}
+
+impl Subject {
+    /// The same without spaces, for an address.
+    #[must_use]
+    pub fn slug(self) -> String {
+        self.word().replace(' ', "-")
+    }
+
+    /// Reads it from an address.
+    #[must_use]
+    pub fn from_slug(slug: &str) -> Option<Self> {
+        Self::ALL.iter().copied().find(|s| s.slug() == slug)
+    }
+}
