@@ -4,7 +4,8 @@ use crate::Unusable;
 use crate::answer::Answer;
 use crate::unusable::{slip, within};
 
-/// Depth of a Whitworth thread over its pitch.
+/// Depth of a Whitworth thread over its pitch (geometry of the 55° form, a sixth rounded off top and
+/// bottom; BS 84).
 const WHITWORTH: f64 = 0.640_327;
 
 fn engagement(part: f64) -> Result<f64, Unusable> {

@@ -123,6 +123,33 @@ fn clock(seconds: f64) -> String {
     format!("{minutes:>3.0}:{:02.0}", whole - minutes * 60.0)
 }
 
+/// What to look at next: in full what the log speaks for, by name what it says nothing of.
+fn look_next(judged: &Assessment, lines: &mut Vec<String>) {
+    if judged.look_next.is_empty() {
+        return;
+    }
+    lines.push(String::new());
+    lines.push("What to look at next (it replaces no stop)".to_owned());
+    let mut untold = Vec::new();
+    for next in &judged.look_next {
+        let row = next.trouble;
+        let Some(shows) = &next.shows else {
+            untold.push(row.is);
+            continue;
+        };
+        lines.push(format!("  {}: {}. {shows}", row.sign.words(), row.is));
+        lines.push(format!("      Check: {}", row.check));
+        lines.push(format!("      Tells it apart: {}", row.tells));
+        lines.push(format!("      Mend: {} ({})", row.remedy, row.source));
+    }
+    if !untold.is_empty() {
+        lines.push(format!(
+            "  The log says nothing yet of: {}.",
+            untold.join("; ")
+        ));
+    }
+}
+
 /// The judgement as a report that can be read in a terminal.
 pub fn assessment_report(kind: Kind, judged: &Assessment) -> String {
     let mut lines = vec![format!(
@@ -177,6 +204,7 @@ pub fn assessment_report(kind: Kind, judged: &Assessment) -> String {
             f.unit
         ));
     }
+    look_next(judged, &mut lines);
     lines.push(String::new());
     lines.push(
         "A record, not a certificate: the law, your code, the club's inspector, a competent person \

@@ -7,7 +7,7 @@ use crate::quantity::{Absolute, Gauge, Temperature};
 use crate::unusable::{slip, within};
 use crate::water::inside;
 
-/// Evaporation "from and at 100 °C" is against this, kJ/kg.
+/// Evaporation "from and at 100 °C" is against this, kJ/kg (IAPWS R7-97(2012) at 1.01325 bar).
 const FROM_AND_AT: f64 = 2256.5;
 
 /// Steam raised from cold in a closed boiler.

@@ -5,6 +5,12 @@ use crate::answer::Answer;
 use crate::unusable::within;
 
 /// A gas fuel.
+///
+/// # Source
+/// Net calorific value, saturated liquid and its heat of vaporisation, and the ratio of heat capacities
+/// of the ideal gas near 20 °C: handbook values, not re-read against one edition; what a can holds
+/// differs more from them (tins sold as butane are usually mixtures). How the liquid thins with warmth:
+/// the slope of the saturated density between 0 and 40 °C, to two figures.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Gas {
     /// Molar mass, kg/mol.
@@ -23,11 +29,11 @@ pub struct Gas {
     pub parts: [f64; 3],
 }
 
-/// Molar masses of n-butane, isobutane and propane, kg/mol.
+/// Molar masses of n-butane, isobutane and propane, kg/mol (IUPAC standard atomic weights).
 pub(crate) const MOLAR: [f64; 3] = [0.058_122_2, 0.058_122_2, 0.044_095_6];
 
 /// Critical temperature, K, critical pressure, bar, and Wagner's four constants: n-butane, isobutane,
-/// propane.
+/// propane (Reid, Prausnitz, Poling, The Properties of Gases and Liquids, 4th edition 1987, appendix A).
 const WAGNER: [[f64; 6]; 3] = [
     [425.2, 38.0, -6.887_09, 1.151_57, -1.998_73, -3.130_03],
     [407.81, 36.29, -6.955_79, 1.500_90, -2.527_17, -1.497_76],
@@ -127,6 +133,10 @@ pub(crate) fn vapour_bar_of_each(celsius: f64) -> [f64; 3] {
 }
 
 /// Any fuel, as heat by the gram.
+///
+/// # Source
+/// Ethanol 26.8 MJ/kg and 789 kg/m³, coal and charcoal 27 to 33 MJ/kg, taken as 30: handbook values.
+/// Coal differs by seam, so its figure is trade practice, to be changed where the coal is known.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Fuel {
     /// Net calorific value, J/kg.

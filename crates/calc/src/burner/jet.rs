@@ -9,7 +9,7 @@ use crate::properties::barometer;
 use crate::quantity::{Absolute, Gauge, Temperature};
 use crate::unusable::{slip, within};
 
-/// Molar gas constant, J/(mol K).
+/// Molar gas constant, J/(mol K) (exact since the SI of 2019, cut to ten figures).
 const GAS_CONSTANT: f64 = 8.314_462_618;
 
 /// A gas jet under pressure.

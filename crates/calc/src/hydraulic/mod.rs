@@ -25,6 +25,10 @@ pub(crate) const SOURCE: &str =
     "Elasticity of a closed thin cylinder; water from IAPWS R7-97(2012)";
 
 /// How a shell's metal gives and grows.
+///
+/// # Source
+/// Handbook values at 20 °C. An alloy that is known may differ by some percent; a slope measured at
+/// pump-up is better than any of them.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Metal {
     /// Young's modulus, Pa.

@@ -8,9 +8,9 @@ use crate::Unusable;
 use crate::answer::{Answer, Finding, Limit, Value};
 use crate::unusable::{slip, within};
 
-/// Molar mass of carbon monoxide, g/mol.
+/// Molar mass of carbon monoxide, g/mol (IUPAC standard atomic weights).
 const MOLAR: f64 = 28.01;
-/// Molar gas constant, J/(mol K).
+/// Molar gas constant, J/(mol K) (exact since the SI of 2019, cut to ten figures).
 const GAS_CONSTANT: f64 = 8.314_462_618;
 
 /// ppm of carbon monoxide as mg/m³.
@@ -116,7 +116,7 @@ pub fn ratio(co_ppm: f64, co2_pct: f64, co2_max_pct: f64) -> Result<Answer, Unus
     Ok(answer)
 }
 
-/// ppm; not before so many minutes; by so many minutes, where the standard says.
+/// ppm; not before so many minutes; by so many minutes, where the standard says (EN 50291-1).
 const ALARM: [(f64, f64, Option<f64>); 4] = [
     (30.0, 120.0, None),
     (50.0, 60.0, Some(90.0)),

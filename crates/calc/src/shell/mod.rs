@@ -13,9 +13,10 @@ use crate::unusable::{slip, within};
 
 /// Said with every result.
 pub(crate) const NOT_A_DESIGN: &str = "A sanity check and not a design approval: the code, the inspector and a competent person decide.";
-/// Yield of annealed copper tube, MPa.
+/// Yield of annealed copper tube, MPa (ASTM B75/B75M, temper O60).
 const COPPER_YIELD: f64 = 62.0;
-/// °C and allowable stress of annealed copper, MPa.
+/// °C and allowable stress of annealed copper, MPa (ASME B31 values as the trade copper-tube handbook
+/// prints them: 6000 psi at 100 °F to 3000 psi at 400 °F).
 const COPPER: [(f64, f64); 7] = [
     (38.0, 41.4),
     (66.0, 35.2),

@@ -5,8 +5,10 @@
 mod air;
 mod arrival;
 mod bench;
+mod figures;
 mod fire_and_pressure;
 mod laws;
+mod running_in;
 mod safety_valve;
 mod shell;
 mod sudden;

@@ -1,5 +1,6 @@
 //! Catches of the pump, runs of the engine and the burner, and the gas on the scale.
 
+use super::RunningIn;
 use crate::trial::setup::Setup;
 use crate::trial::{EventName, Reading};
 
@@ -59,6 +60,8 @@ pub(crate) struct Bench {
     pub(crate) catches: Vec<Catch>,
     pub(crate) engine: Stretch,
     pub(crate) fire: Stretch,
+    /// The engine at one setting after another.
+    pub(crate) running_in: RunningIn,
     /// Turns, each with its time, rpm.
     pub(crate) turns: Vec<(f64, f64)>,
     /// Pressure read while the engine ran, bar.
@@ -99,6 +102,7 @@ pub(super) struct About {
 
 impl Bench {
     pub(super) fn event(&mut self, t_s: f64, name: EventName) {
+        self.running_in.event(t_s, name);
         match name {
             EventName::EngineRunning => self.engine.begin(t_s),
             EventName::EngineStopped => self.engine.end(t_s),
@@ -148,6 +152,7 @@ impl Bench {
         }
         if let Some(rpm) = r.rpm {
             self.turns.push((t_s, rpm));
+            self.running_in.read(t_s, rpm, bar);
             let speed = setup
                 .longest_stroke_mm()
                 .map(|mm| 2.0 * mm / 1000.0 * rpm / 60.0);

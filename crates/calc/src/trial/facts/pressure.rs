@@ -6,7 +6,7 @@ use crate::trial::{EventName, Reading};
 /// A pressure read this long before a lift still speaks for it, s.
 const SAME_MOMENT_S: f64 = 60.0;
 /// What binary fractions may add to a limit that is a sum of decimal ones.
-const ROUNDING: f64 = 1e-9;
+pub(crate) const ROUNDING: f64 = 1e-9;
 
 #[derive(Clone, Debug, Default)]
 pub(crate) struct PressureFacts {

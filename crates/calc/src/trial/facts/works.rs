@@ -98,7 +98,8 @@ impl Works {
         self.tank = Some((t_s, ml));
     }
 
-    /// Feed left in the tank at `t_s`, s, as fast as it was last seen to go; it stands still while the feed is off.
+    /// Feed left in the tank at `t_s`, s, as fast as it was last seen to go; it stands still while the
+    /// feed is off.
     pub(crate) fn tank_left_s(&self, t_s: f64) -> Option<f64> {
         let ((read_s, ml), rate) = (self.tank?, self.tank_rate_ml_s?);
         let going_s = self
@@ -221,6 +222,11 @@ impl Checks {
             .filter(|name| !settled(name))
             .cloned()
             .collect();
+    }
+
+    /// Was this hold point signed?
+    pub(crate) fn is_done(&self, name: &str) -> bool {
+        self.state.get(name) == Some(&State::Done)
     }
 
     /// Hold points missed and still open.

@@ -7,7 +7,8 @@ use crate::show;
 use crate::trial::assessment::Figure;
 use crate::trial::facts::Facts;
 
-/// Leak of a fitting that is worth no more than a note, and that fails, standard ml/min.
+/// Leak of a fitting that is worth no more than a note, and that fails, standard ml/min
+/// (trade practice).
 const LEAK_ML_MIN: (f64, f64) = (1.0, 5.0);
 /// Under this the gauge and its pipe hold as much as the vessel, ml.
 const LEAST_ML: f64 = 20.0;

@@ -41,6 +41,7 @@ pub(super) fn judge(facts: &Facts, end_s: f64, grounds: &mut Grounds) {
         )),
         Some(c) => grounds.remark(format!("Bearings {} °C at the hottest.", show::fixed(c, 0))),
     }
+    super::running_in::judge(facts, end_s, grounds);
     power_and_steam(facts, grounds);
     grounds.need(
         facts.glands_named,

@@ -8,6 +8,7 @@ mod burner;
 mod engine_run;
 mod feed_pump;
 mod hydraulic;
+mod running_in;
 mod safety_valve;
 pub(super) mod shell;
 mod steam;

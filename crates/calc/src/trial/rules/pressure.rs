@@ -2,6 +2,7 @@
 
 use super::{Finding, Flag, Severity, View};
 use crate::show;
+use crate::trial::facts::ROUNDING;
 use crate::trial::{Kind, remedy};
 
 /// Under its limit by this share of working pressure a flag clears.
@@ -21,7 +22,7 @@ pub(super) fn high(view: &View) -> Option<Finding> {
     let stop = view.setup.pressure_stop_bar()?;
     let caution = view.setup.pressure_caution_bar()?;
     let says = |limit: f64| format!("{} is over {}.", bars(bar), bars(limit));
-    if bar > stop + 1e-9 {
+    if bar > stop + ROUNDING {
         let todo = remedy::pressure_over(view.out_of_sight());
         let finding = Finding::new(Severity::Stop, says(stop), todo).limit(stop);
         return Some(finding.with("pressure_bar", bar).with("limit_bar", stop));
@@ -52,7 +53,7 @@ pub(super) fn valve_silent(view: &View) -> Option<Finding> {
     if view
         .setup
         .pressure_stop_bar()
-        .is_some_and(|stop| bar > stop)
+        .is_some_and(|stop| bar > stop + ROUNDING)
     {
         let says = format!("{} and the safety valve has not lifted.", bars(bar));
         return Some(Finding::new(Severity::Stop, says, todo).with("pressure_bar", bar));

@@ -20,10 +20,11 @@
 //!
 //! # Failure cases
 //! A feed that dies between two looks is seen at the second look after it. Water that goes many times
-//! faster than anything entered explains is taken for a misread once, and believed at the second look. Two or three millimetres
-//! above the mark on a small slow boiler lie under the surge. A single reading at or under the mark
-//! stops the trial by rule, misread or not. A blow-down loses the weight of water until the next
-//! readings. Steam taken without any event entered is seen only as a leak, a reading or two late.
+//! faster than anything entered explains is taken for a misread once, and believed at the second
+//! look. Two or three millimetres above the mark on a small slow boiler lie under the surge. A single
+//! reading at or under the mark stops the trial by rule, misread or not. A blow-down loses the weight
+//! of water until the next readings. Steam taken without any event entered is seen only as a leak, a
+//! reading or two late.
 //!
 //! # Cost
 //! An entry costs the same however long the log: the state is sixteen means and four small

@@ -2,9 +2,11 @@
 
 use crate::trial::{Burner, Fuel, Plant};
 
-/// Heat taken up by a kilogram of feed on its way to steam, kJ/kg; near enough for a first guess.
+/// Heat taken up by a kilogram of water at the boil on its way to steam, kJ/kg (IAPWS R7-97(2012) near
+/// 3 bar on the gauge); near enough for a first guess.
 const STEAM_KJ_KG: f64 = 2130.0;
-/// Lower heating values and gas data for the flow through a jet: MJ/kg, g/mol, γ.
+/// Lower heating values and gas data for the flow through a jet: MJ/kg, g/mol, γ (the handbook values of
+/// [`crate::burner::Gas`], to four figures).
 const GASES: [(Fuel, f64, f64, f64); 3] = [
     (Fuel::Butane, 45.72, 58.12, 1.095),
     (Fuel::Propane, 46.33, 44.10, 1.131),
