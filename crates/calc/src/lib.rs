@@ -22,6 +22,7 @@ pub mod answer;
 pub mod balance;
 pub mod burner;
 pub mod cautions;
+pub mod compare;
 pub mod engine;
 pub mod feed_pump;
 pub mod hydraulic;

@@ -41,6 +41,17 @@ pub(crate) struct LaneWish {
 impl Sheet {
     /// Paper from the trial's start to `to_s`, high enough for lanes of these heights.
     pub(crate) fn new(title: &str, says: String, width: f64, lanes: &[f64], to_s: f64) -> Self {
+        Self::between(title, says, width, lanes, (0.0, to_s))
+    }
+
+    /// The same from any time to any later one.
+    pub(crate) fn between(
+        title: &str,
+        says: String,
+        width: f64,
+        lanes: &[f64],
+        (from_s, to_s): (f64, f64),
+    ) -> Self {
         let inner: f64 = lanes.iter().map(|height| height + GAP).sum();
         let height = BAND * 2.0 + inner + 16.0 - GAP;
         let right = width - 2.0;
@@ -52,7 +63,7 @@ impl Sheet {
                 says,
                 list: Vec::new(),
             },
-            time: Scale::new(0.0, to_s, LEFT, right),
+            time: Scale::new(from_s, to_s, LEFT, right),
             right,
             names_at: Vec::new(),
             bottom: height - BAND - 1.0,

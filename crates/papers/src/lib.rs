@@ -16,6 +16,7 @@ pub mod chart;
 pub mod curve;
 pub mod glass;
 mod lanes;
+pub mod overlay;
 mod plot;
 mod prim;
 mod scale;
@@ -24,5 +25,5 @@ pub mod strip;
 mod svg;
 
 pub use plot::{FlagAt, Lane, RunwayAhead, Severity, TrialPlot};
-pub use prim::{Anchor, Drawing, Point, Prim, Role, Sign, Words};
+pub use prim::{Anchor, Drawing, Point, Prim, Role, Sign, Under, Words};
 pub use svg::Svg;

@@ -27,6 +27,9 @@ pub enum Role {
     WaterPen,
     WaterCross,
     CoPen,
+    PressureUnder(Under),
+    WaterUnder(Under),
+    CoUnder(Under),
     StopLimit,
     CautionLimit,
     EventLine,
@@ -50,6 +53,16 @@ pub enum Role {
     OffPaperWater,
     OffPaperCo,
     OffPaperStop,
+}
+
+/// Which of the pens that were laid under the newest one: the one before it, the one before that, the
+/// oldest.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[allow(missing_docs)]
+pub enum Under {
+    First,
+    Second,
+    Third,
 }
 
 /// Where words stand about their point.

@@ -70,7 +70,7 @@ pub(crate) fn clock(t_s: f64, starts_at_s: Option<f64>) -> String {
                 minutes.rem_euclid(60.0)
             )
         }
-        None => format!("{:.0} min", (t_s / 60.0).floor()),
+        None => format!("{} min", calc::show::fixed((t_s / 60.0).floor(), 0)),
     }
 }
 

@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use crate::prim::{Anchor, Drawing, Point, Prim, Role, Sign, Words};
+use crate::prim::{Anchor, Drawing, Point, Prim, Role, Sign, Under, Words};
 
 /// SVG text that this crate has written, safe to put into a page as it is.
 ///
@@ -62,6 +62,9 @@ fn face(role: Role) -> Face {
         Role::WaterPen => Face("g-water", none, water, "2.6", ""),
         Role::WaterCross => Face("g-water-cross", none, water, "1.6", ""),
         Role::CoPen => Face("g-co", none, brown, "2", "7 3"),
+        Role::PressureUnder(under) => Face("g-pressure", none, ink, "1.8", dashes(under)),
+        Role::WaterUnder(under) => Face("g-water", none, water, "2", dashes(under)),
+        Role::CoUnder(under) => Face("g-co", none, brown, "1.6", dashes(under)),
         Role::StopLimit => Face("g-stop", none, stop, "1.6", ""),
         Role::CautionLimit => Face("g-limit", none, ink, "1", "12 3 2 3"),
         Role::EventLine => Face("g-event", none, ink, "1", "2 3"),
@@ -84,6 +87,15 @@ fn face(role: Role) -> Face {
         Role::OffPaperWater => Face("g-words-water", water, none, "0", ""),
         Role::OffPaperCo => Face("g-words-co", brown, none, "0", ""),
         Role::OffPaperStop => Face("g-plain-stop", stop, none, "0", ""),
+    }
+}
+
+/// Dots, then dots and dashes, then long dashes: older pens keep their colour.
+fn dashes(under: Under) -> &'static str {
+    match under {
+        Under::First => "2 4",
+        Under::Second => "9 4 2 4",
+        Under::Third => "16 5",
     }
 }
 

@@ -230,6 +230,31 @@ pub struct Plant {
     pub water_space: Option<WaterSpace>,
 }
 
+impl Plant {
+    /// Water that a level in the glass stands for, ml; none where the shape or the glass's place on it is
+    /// not known, or past the ends of a poured table.
+    ///
+    /// ```
+    /// use calc::level::WaterSpace;
+    /// use calc::trial::Plant;
+    /// let points = vec![(0.0, 600.0), (10.0, 700.0)];
+    /// let plant = Plant { water_space: Some(WaterSpace::Calibrated { points }), ..Plant::default() };
+    /// assert_eq!(plant.water_ml(5.0), Some(650.0));
+    /// assert_eq!(plant.water_ml(11.0), None);
+    /// ```
+    pub fn water_ml(&self, level_mm: f64) -> Option<f64> {
+        let space = self.water_space.as_ref().filter(|s| s.check().is_ok())?;
+        let at = match space {
+            WaterSpace::Calibrated { points } => {
+                let (first, last) = (points.first()?.0, points.last()?.0);
+                Some(level_mm).filter(|mm| (first..=last).contains(mm))?
+            }
+            _ => level_mm + self.glass?.bottom_mm?,
+        };
+        Some(space.volume_ml(at))
+    }
+}
+
 /// One instrument; what is unknown widens the uncertainty.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Instrument {

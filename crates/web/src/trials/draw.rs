@@ -129,7 +129,7 @@ fn put_reading(plot: &mut TrialPlot, t_s: f64, reading: &Reading) {
 }
 
 /// The file's word of an event, made from its name: `FeedOn` is `feed-on`.
-fn event_word(name: EventName) -> String {
+pub(super) fn event_word(name: EventName) -> String {
     let mut word = String::new();
     for c in format!("{name:?}").chars() {
         if c.is_ascii_uppercase() && !word.is_empty() {

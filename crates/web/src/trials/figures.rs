@@ -31,7 +31,7 @@ pub(super) fn shown(trial: &Judged) -> Vec<FigureShown> {
 }
 
 /// Places after the point that the unit is worth.
-fn places(name: &str, unit: &str) -> usize {
+pub(super) fn places(name: &str, unit: &str) -> usize {
     match name {
         "trapped-air" | "pump-slip" => return 1,
         "leak" => return 3,
@@ -45,7 +45,7 @@ fn places(name: &str, unit: &str) -> usize {
 }
 
 /// A figure's name in words.
-fn words(name: &str) -> String {
+pub(super) fn words(name: &str) -> String {
     let words = match name {
         "runway" => "runway, at the least",
         "runway-without-feed" => "runway, were the feed to stop",

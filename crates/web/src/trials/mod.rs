@@ -3,6 +3,7 @@
 mod before;
 mod cautions;
 mod close;
+mod compare;
 pub(crate) mod decimal;
 mod defect;
 mod draw;
@@ -66,6 +67,7 @@ pub(crate) fn routes() -> Router<Desk> {
         .route("/trials/{id}/close", get(close::ask).post(close::seal))
         .route("/trials/{id}/record", get(record::show))
         .route("/trials/{id}/file", get(record::file))
+        .route("/plants/{id}/compare", get(compare::show))
         .route("/trials/{id}/withdraw", post(prepare::withdraw))
 }
 

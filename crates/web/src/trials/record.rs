@@ -40,6 +40,8 @@ struct Record {
     sight: Sight,
     seal: String,
     entries: i64,
+    /// Where it is laid over another trial of its plant.
+    compare: String,
     cautions: Vec<&'static str>,
 }
 
@@ -121,6 +123,7 @@ async fn page_of(desk: &Desk, trial: &Judged) -> Result<Html<String>, Problem> {
         signed: trial.log.signed("close"),
         seal: row.sealed_hash.clone().unwrap_or_default(),
         entries: row.sealed_entries.unwrap_or(0),
+        compare: format!("/plants/{}/compare?trial={}", job.plant_id, row.id),
         sight,
         cautions: fitting(trial),
     })
