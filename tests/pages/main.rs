@@ -6,6 +6,8 @@ mod door;
 mod folder;
 mod gate;
 mod jobs;
+mod pictures;
+mod pictures_slow;
 mod program;
 mod reckoner;
 mod trials_flags;

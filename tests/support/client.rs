@@ -13,7 +13,7 @@ pub struct Request {
     path: String,
     host: Option<String>,
     headers: Vec<(String, String)>,
-    body: String,
+    body: Vec<u8>,
 }
 
 impl Request {
@@ -25,7 +25,7 @@ impl Request {
             path,
             host: None,
             headers: Vec::new(),
-            body: String::new(),
+            body: Vec::new(),
         }
     }
 
@@ -47,13 +47,36 @@ impl Request {
             .iter()
             .map(|(n, v)| format!("{}={}", encoded(n), encoded(v)))
             .collect();
-        self.body = pairs.join("&");
+        self.body = pairs.join("&").into_bytes();
         self.header("Content-Type", "application/x-www-form-urlencoded")
+    }
+
+    /// With boxes and files, as a form that takes files sends them: `(box, file name, what is in it)`.
+    pub fn files(mut self, fields: &[(&str, &str)], files: &[(&str, &str, &[u8])]) -> Self {
+        const BETWEEN: &str = "----between-the-boxes";
+        for (name, value) in fields {
+            let head =
+                format!("--{BETWEEN}\r\nContent-Disposition: form-data; name=\"{name}\"\r\n\r\n");
+            self.body
+                .extend([head.as_bytes(), value.as_bytes(), b"\r\n"].concat());
+        }
+        for (name, file, bytes) in files {
+            let head = format!(
+                "--{BETWEEN}\r\nContent-Disposition: form-data; name=\"{name}\"; filename=\"{file}\"\r\nContent-Type: image/jpeg\r\n\r\n"
+            );
+            self.body
+                .extend([head.as_bytes(), *bytes, b"\r\n"].concat());
+        }
+        self.body.extend(format!("--{BETWEEN}--\r\n").as_bytes());
+        self.header(
+            "Content-Type",
+            &format!("multipart/form-data; boundary={BETWEEN}"),
+        )
     }
 
     /// With JSON as its body, as a script sends it.
     pub fn json(mut self, json: &str) -> Self {
-        self.body = json.to_owned();
+        self.body = json.as_bytes().to_owned();
         self.header("Content-Type", "application/json")
             .header("Accept", "application/json")
     }
@@ -71,16 +94,16 @@ impl Request {
         for (name, value) in &self.headers {
             text.push_str(&format!("{name}: {value}\r\n"));
         }
-        text.push_str(&format!(
-            "Content-Length: {}\r\n\r\n{}",
-            self.body.len(),
-            self.body
-        ));
+        text.push_str(&format!("Content-Length: {}\r\n\r\n", self.body.len()));
         let mut stream = TcpStream::connect(address).await.expect("the app listens");
         stream
             .write_all(text.as_bytes())
             .await
             .expect("the request goes out");
+        stream
+            .write_all(&self.body)
+            .await
+            .expect("the body goes out");
         let mut bytes = Vec::new();
         stream
             .read_to_end(&mut bytes)
@@ -111,6 +134,8 @@ pub struct Page {
     headers: BTreeMap<String, String>,
     /// The page as it came.
     pub body: String,
+    /// The same, byte for byte.
+    pub bytes: Vec<u8>,
 }
 
 impl Page {
@@ -132,6 +157,12 @@ impl Page {
             status,
             headers,
             body: body.to_owned(),
+            bytes: bytes
+                .windows(4)
+                .position(|w| w == b"\r\n\r\n")
+                .and_then(|at| bytes.get(at + 4..))
+                .unwrap_or_default()
+                .to_vec(),
         }
     }
 

@@ -120,6 +120,25 @@ impl App {
             .await
     }
 
+    /// Sends a form that takes files, with a fresh hidden key unless one is given.
+    pub async fn send_files(
+        &self,
+        path: &str,
+        fields: &[(&str, &str)],
+        files: &[(&str, &str, &[u8])],
+    ) -> Page {
+        let key = records::fresh_key();
+        let mut all: Vec<(&str, &str)> = fields.to_vec();
+        if !fields.iter().any(|(name, _)| *name == "key") {
+            all.insert(0, ("key", &key));
+        }
+        Request::new("POST", path)
+            .header("Origin", &format!("http://{}", self.host()))
+            .files(&all, files)
+            .send(self.address)
+            .await
+    }
+
     /// Sends a request made by hand.
     pub async fn send(&self, request: Request) -> Page {
         request.send(self.address).await

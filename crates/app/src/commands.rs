@@ -62,14 +62,14 @@ enum Command {
     Assess(AssessArguments),
     /// Reckon one calculation of the trade; without a name, list them.
     Reckon(ReckonArguments),
-    /// Read every chain of the trial log again, or one record's.
+    /// Read every chain of the trial log and every picture again, or one record's.
     Verify {
         /// The number of a sealed record, like 26-014/3.
         number: Option<String>,
         #[command(flatten)]
         data: DataArgument,
     },
-    /// Copy the data, open the copy and check it.
+    /// Copy the data and its pictures, open the copy and check it.
     Backup {
         #[command(flatten)]
         data: DataArgument,
@@ -77,7 +77,7 @@ enum Command {
         #[arg(long, value_name = "DIR")]
         into: Option<PathBuf>,
     },
-    /// Put a backup back into a new data folder, open it and count its rows.
+    /// Put a backup back into a new data folder with its pictures, open it and count its rows.
     Restore {
         /// The backup.
         backup: PathBuf,
@@ -110,12 +110,12 @@ pub async fn run(arguments: Arguments) -> Result<(), Refusal> {
             let into = into.unwrap_or_else(|| data.data.join("backups"));
             let copy = backup::make(&data.data, &into).await?;
             println!("backup: {}, {}", copy.path.display(), holds(&copy));
-            Ok(())
+            pictures_whole("backup", &copy)
         }
         Some(Command::Restore { backup, data }) => {
             let copy = backup::restore(&backup, &data.data).await?;
             println!("restore: {}, {}", data.data.display(), holds(&copy));
-            Ok(())
+            pictures_whole("restore", &copy)
         }
         Some(Command::Doctor { data }) => look(&data.data).await,
     }
@@ -179,7 +179,9 @@ async fn verify(data: &Path, number: Option<&str>) -> Result<(), Refusal> {
         println!("{}", report.line());
         Ok(())
     } else {
-        Err(Refusal::wrong(report.line()))
+        let rest = report.faults.iter().skip(1).cloned();
+        let lines: Vec<String> = std::iter::once(report.line()).chain(rest).collect();
+        Err(Refusal::wrong(lines.join("\n")))
     }
 }
 
@@ -210,7 +212,15 @@ fn must_hold_data(data: &Path) -> Result<(), Refusal> {
 
 fn holds(copy: &backup::Copy) -> String {
     format!(
-        "{} jobs, {} trials, {} entries, checked",
-        copy.jobs, copy.trials, copy.entries
+        "{} jobs, {} trials, {} entries, {} pictures, checked",
+        copy.jobs, copy.trials, copy.entries, copy.pictures
     )
+}
+
+/// The book was copied all the same; each picture that could not be is named.
+fn pictures_whole(what: &str, copy: &backup::Copy) -> Result<(), Refusal> {
+    match copy.faults.as_slice() {
+        [] => Ok(()),
+        faults => Err(Refusal::wrong(format!("{what}: {}", faults.join("\n")))),
+    }
 }

@@ -1,4 +1,6 @@
 //! A copy that was opened and checked, and its way back.
+//!
+//! The pictures of all backups in a folder lie beside them in one `pictures`, each once, by its content.
 
 use std::path::{Path, PathBuf};
 
@@ -8,6 +10,7 @@ use crate::connect;
 use crate::error::Error;
 use crate::hash::sha256;
 use crate::log::verify;
+use crate::pictures::check as pictures;
 use crate::store::{file_of, sync_folder};
 use crate::time::Stamp;
 
@@ -34,14 +37,31 @@ pub struct Copy {
     pub trials: i64,
     /// Entries in it.
     pub entries: i64,
+    /// Pictures that were copied and read again.
+    pub pictures: usize,
+    /// Each picture that is missing or altered, by its name.
+    pub faults: Vec<String>,
 }
 
 /// Makes a backup of a data folder into another folder, opens it and checks it; only then it has its name.
 /// The name holds the day, the hour and the newest link of the log.
 ///
+/// A picture that is missing or altered does not keep the book from being copied: it is named in [`Copy::faults`].
+///
 /// # Errors
 /// Whatever the disk says; [`Error::Damaged`] when the copy does not check.
 pub async fn make(folder: &Path, into: &Path) -> Result<Copy, Error> {
+    let mut copy = book(folder, into).await?;
+    let mut conn = connect::looker(&copy.path).await?;
+    let shelves = vec![pictures::shelf_in(folder)];
+    let looked = pictures::copy(&mut conn, shelves, into).await?;
+    conn.close().await?;
+    (copy.pictures, copy.faults) = (looked.pictures, looked.faults);
+    Ok(copy)
+}
+
+/// The same of the book alone: what a change of the book needs, which no picture is touched by.
+pub(crate) async fn book(folder: &Path, into: &Path) -> Result<Copy, Error> {
     let source = file_of(folder);
     if !source.exists() {
         return Err(Error::Folder(format!(
@@ -106,6 +126,8 @@ async fn check(file: &Path) -> Result<(String, Copy), Error> {
             jobs,
             trials,
             entries,
+            pictures: 0,
+            faults: Vec::new(),
         },
     ))
 }
@@ -146,7 +168,17 @@ pub async fn restore(backup: &Path, folder: &Path) -> Result<Copy, Error> {
     std::fs::File::open(&working)?.sync_all()?;
     std::fs::rename(&working, &target)?;
     sync_folder(folder)?;
-    let (_, copy) = check(&target).await?;
+    let (_, mut copy) = check(&target).await?;
+    // Beside the backup; one made before a change of the book lies in the data folder, whose shelf it needs.
+    let beside = backup.parent().unwrap_or(Path::new("."));
+    let shelves = vec![
+        pictures::shelf_in(beside),
+        pictures::shelf_in(&beside.join("..")),
+    ];
+    let mut conn = connect::looker(&target).await?;
+    let looked = pictures::copy(&mut conn, shelves, folder).await?;
+    conn.close().await?;
+    (copy.pictures, copy.faults) = (looked.pictures, looked.faults);
     Ok(copy)
 }
 

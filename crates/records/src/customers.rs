@@ -4,16 +4,16 @@ use crate::change::{self, Subject};
 use crate::error::Error;
 use crate::ids::CustomerId;
 use crate::store::Store;
-use crate::time::Stamp;
+use crate::time::{Day, Stamp};
 use crate::writer::Write;
 
 const FIND: &str = "select * from customer where id = ?1";
 const LIST: &str = "select * from customer where withdrawn_at is null order by name";
 const MAKE: &str =
-    "insert into customer (name, reach, note, made_at) values (?1, ?2, ?3, ?4) returning id";
-const CHANGE: &str = "update customer set name = ?2, reach = ?3, note = ?4 where id = ?1";
-const ERASE: &str =
-    "update customer set name = 'erased', reach = '', note = '', erased_at = ?2 where id = ?1";
+    "insert into customer (name, reach, note, made_at, pictures_agreed_on, pictures_agreed_how)
+    values (?1, ?2, ?3, ?4, ?5, ?6) returning id";
+const CHANGE: &str = "update customer set name = ?2, reach = ?3, note = ?4, pictures_agreed_on = ?5, pictures_agreed_how = ?6 where id = ?1";
+const ERASE: &str = "update customer set name = 'erased', reach = '', note = '', pictures_agreed_how = '', erased_at = ?2 where id = ?1";
 #[cfg(test)]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("customers::FIND", FIND),
@@ -34,6 +34,10 @@ pub struct Customer {
     pub reach: String,
     /// A private note.
     pub note: String,
+    /// The day they agreed that pictures are put up for them; none while they have not.
+    pub pictures_agreed_on: Option<Day>,
+    /// How they said so.
+    pub pictures_agreed_how: String,
     /// When they were written down.
     pub made_at: Stamp,
     /// When their particulars were erased.
@@ -51,6 +55,10 @@ pub struct NewCustomer {
     pub reach: String,
     /// A private note.
     pub note: String,
+    /// The day they agreed that pictures are put up for them.
+    pub pictures_agreed_on: Option<Day>,
+    /// How they said so.
+    pub pictures_agreed_how: String,
 }
 
 /// One customer.
@@ -84,6 +92,8 @@ pub async fn make(w: &mut Write, new: &NewCustomer) -> Result<CustomerId, Error>
         .bind(&new.reach)
         .bind(&new.note)
         .bind(now)
+        .bind(&new.pictures_agreed_on)
+        .bind(&new.pictures_agreed_how)
         .fetch_one(w.conn())
         .await?;
     change::made(w, Subject::Customer, id.get()).await?;
@@ -101,6 +111,8 @@ pub async fn change(w: &mut Write, id: CustomerId, new: &NewCustomer) -> Result<
         .bind(&new.name)
         .bind(&new.reach)
         .bind(&new.note)
+        .bind(&new.pictures_agreed_on)
+        .bind(&new.pictures_agreed_how)
         .execute(w.conn())
         .await?;
     before.changed(w).await

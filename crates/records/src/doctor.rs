@@ -6,6 +6,7 @@ use sqlx::Connection;
 
 use crate::error::Error;
 use crate::log::verify;
+use crate::pictures::check as pictures;
 use crate::store::file_of;
 use crate::{backup, connect};
 
@@ -87,6 +88,18 @@ pub async fn look(folder: &Path) -> Result<Vec<Check>, Error> {
             found: report.line(),
         },
         Err(error) => Check::of("chains", Err(error)),
+    });
+    let looked = pictures::look(&mut conn, folder, None).await;
+    checks.push(match looked {
+        Ok(looked) => Check {
+            what: "pictures",
+            good: looked.faults.is_empty(),
+            found: match looked.faults.as_slice() {
+                [] => format!("{} read again, each as it was kept", looked.pictures),
+                faults => faults.join("; "),
+            },
+        },
+        Err(error) => Check::of("pictures", Err(error)),
     });
     drop(conn.close().await);
     checks.push(space(folder, &file));

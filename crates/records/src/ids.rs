@@ -34,6 +34,7 @@ id! {
     StateId: "a temporary state",
     PieceId: "a piece off the plant",
     NewsId: "a line of news",
+    PictureId: "a picture",
     ShareId: "a private link",
     TrialId: "a trial",
     SessionId: "a session",

@@ -23,6 +23,7 @@ mod ids;
 pub mod jobs;
 pub mod log;
 pub mod parts;
+pub mod pictures;
 pub mod plants;
 pub mod publish;
 pub mod reckonings;
@@ -39,8 +40,8 @@ mod writer;
 pub use error::Error;
 pub use hash::{fresh_key, sha256};
 pub use ids::{
-    ComponentId, CustomerId, DefectId, JobId, NewsId, PartId, PieceId, PlantId, ReckoningId,
-    SessionId, ShareId, SittingId, StateId, TrialId, VariationId,
+    ComponentId, CustomerId, DefectId, JobId, NewsId, PartId, PictureId, PieceId, PlantId,
+    ReckoningId, SessionId, ShareId, SittingId, StateId, TrialId, VariationId,
 };
 pub use store::{Store, file_of};
 pub use time::{Day, Stamp};

@@ -2,7 +2,8 @@
 
 use crate::change::{self, Subject};
 use crate::error::Error;
-use crate::ids::{DefectId, JobId, NewsId, VariationId};
+use crate::ids::{DefectId, JobId, NewsId, PictureId, VariationId};
+use crate::pictures::shown::{self, PagePicture};
 use crate::store::Store;
 use crate::time::{Day, Stamp};
 use crate::writer::Write;
@@ -92,6 +93,8 @@ pub struct Choices {
     pub defects: Vec<(DefectId, String)>,
     /// Variations that are shown.
     pub variations: Vec<VariationId>,
+    /// Pictures that are shown, each with words meant for the customer.
+    pub pictures: Vec<(PictureId, String)>,
 }
 
 /// Everything the customer's page may hold.
@@ -105,6 +108,8 @@ pub struct Page {
     pub defects: Vec<(String, String)>,
     /// Variations.
     pub variations: Vec<PageVariation>,
+    /// Pictures, where the customer agreed to them.
+    pub pictures: Vec<PagePicture>,
     /// Where it stood, since when.
     pub places: Vec<(String, Stamp)>,
 }
@@ -218,6 +223,7 @@ pub async fn choices(store: &Store, job: JobId) -> Result<Choices, Error> {
             .bind(job)
             .fetch_all(store.readers())
             .await?,
+        pictures: shown::chosen(store, job).await?,
     })
 }
 
@@ -266,7 +272,7 @@ pub async fn choose(w: &mut Write, job: JobId, choices: &Choices) -> Result<(), 
             .execute(w.conn())
             .await?;
     }
-    Ok(())
+    shown::choose(w, job, &choices.pictures).await
 }
 
 /// The customer's page of a job: only what is on the allow-list.
@@ -293,6 +299,7 @@ pub async fn page(store: &Store, job: JobId) -> Result<Page, Error> {
             .bind(job)
             .fetch_all(readers)
             .await?,
+        pictures: shown::on_page(store, job).await?,
         places: sqlx::query_as(PAGE_PLACES)
             .bind(job)
             .fetch_all(readers)

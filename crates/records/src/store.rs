@@ -57,9 +57,10 @@ impl Store {
                 return Err(Error::Newer { found, known });
             }
             if found < known {
-                backup::make(folder, &folder.join("backups")).await?;
+                backup::book(folder, &folder.join("backups")).await?;
             }
         }
+        crate::pictures::shelf::clear_unfinished(folder);
         let mut conn = connect::writer(&file).await?;
         MIGRATOR
             .run(&mut conn)

@@ -49,6 +49,8 @@ struct CustomerForm {
     name: String,
     reach: String,
     note: String,
+    agreed_on: String,
+    agreed_how: String,
 }
 
 impl CustomerForm {
@@ -58,6 +60,8 @@ impl CustomerForm {
             name: read.needed("name", &self.name, "Give the customer's name."),
             reach: read.words("reach", &self.reach),
             note: read.words("note", &self.note),
+            pictures_agreed_on: read.day("agreed_on", &self.agreed_on),
+            pictures_agreed_how: read.words("agreed_how", &self.agreed_how),
         };
         read.done(new)
     }
@@ -71,6 +75,15 @@ async fn form_page(
     let fields = vec![
         Field::new("text", "name", "Name", &form.name),
         Field::new("long", "reach", "Ways to reach them", &form.reach).hint("one a line"),
+        Field::new(
+            "date",
+            "agreed_on",
+            "Agreed to pictures on",
+            &form.agreed_on,
+        )
+        .hint("pictures are put up for them only then; empty while they have not agreed"),
+        Field::new("text", "agreed_how", "How they agreed", &form.agreed_how)
+            .hint("by letter, on the receipt …"),
         Field::new("long", "note", "Private note", &form.note).hint("never shown to the customer"),
     ];
     let (title, action) = match known {
@@ -138,6 +151,11 @@ async fn change(State(desk): State<Desk>, Path(id): Path<i64>) -> Result<Html<St
         name: known.name.clone(),
         reach: known.reach.clone(),
         note: known.note.clone(),
+        agreed_on: known
+            .pictures_agreed_on
+            .as_ref()
+            .map_or_else(String::new, |d| d.iso().to_owned()),
+        agreed_how: known.pictures_agreed_how.clone(),
     };
     page(&form_page(&desk, Some(&known), &form).await?)
 }

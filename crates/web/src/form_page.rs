@@ -4,6 +4,7 @@ use askama::Template;
 
 use crate::form::{Faults, Field};
 use crate::layout::Layout;
+use crate::pictures::Strip;
 
 /// A form on a sheet of its own.
 #[derive(Template)]
@@ -27,6 +28,8 @@ pub(crate) struct FormPage {
     pub back: String,
     /// A second form.
     pub beside: Option<BesideForm>,
+    /// Pictures of what the form is about.
+    pub pictures: Option<Strip>,
     /// Withdrawing what the form is about.
     pub withdrawal: Option<Withdrawal>,
 }
@@ -106,6 +109,7 @@ impl FormPage {
             save,
             back,
             beside: None,
+            pictures: None,
             withdrawal: None,
         }
     }
@@ -120,6 +124,12 @@ impl FormPage {
     /// With a second form.
     pub(crate) fn beside(mut self, form: BesideForm) -> Self {
         self.beside = Some(form);
+        self
+    }
+
+    /// With the pictures of what it is about.
+    pub(crate) fn pictured(mut self, strip: Strip) -> Self {
+        self.pictures = Some(strip);
         self
     }
 

@@ -14,6 +14,7 @@ mod gate;
 mod jobs;
 mod layout;
 mod login;
+mod pictures;
 mod plants;
 mod problem;
 mod progress;
@@ -47,6 +48,7 @@ pub fn site(store: records::Store, hosts: Hosts, shut: bool) -> Router {
         .merge(jobs::routes())
         .merge(plants::routes())
         .merge(customers::routes())
+        .merge(pictures::routes())
         .merge(withdraw::routes())
         .merge(login::routes())
         .merge(settings::routes())

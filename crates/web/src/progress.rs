@@ -9,6 +9,7 @@ use axum::http::{HeaderValue, StatusCode, header};
 use axum::middleware::{Next, from_fn};
 use axum::response::{Html, IntoResponse, Response};
 use axum::routing::get;
+use records::pictures::shown::{self, PagePicture};
 use records::publish::{self, PageVariation};
 use records::{Stamp, Store, shares};
 
@@ -24,6 +25,7 @@ struct Counter {
 pub(crate) fn routes(store: Store) -> Router {
     Router::new()
         .route("/progress/{token}", get(show))
+        .route("/progress/{token}/pictures/{name}", get(picture))
         .layer(from_fn(private))
         .with_state(Counter { store })
 }
@@ -61,6 +63,15 @@ struct Decision {
     answered: String,
 }
 
+/// A picture, in the customer's words.
+struct Shown {
+    words: String,
+    large: String,
+    small: String,
+    width: i64,
+    height: i64,
+}
+
 /// Everything the customer's page holds. Nothing reaches it that is not named here.
 #[derive(Template)]
 #[template(path = "progress/show.html")]
@@ -76,6 +87,7 @@ pub(crate) struct ProgressPage {
     news: Vec<(String, String)>,
     defects: Vec<(String, bool)>,
     decisions: Vec<Decision>,
+    pictures: Vec<Shown>,
     places: Vec<Place>,
     money: Vec<(&'static str, String)>,
     put_up: String,
@@ -91,7 +103,12 @@ async fn show(State(counter): State<Counter>, Path(token): Path<String>) -> Resp
     let page = match shares::open(&counter.store, &token).await {
         Ok(share) => {
             note_use(&counter, &share);
-            progress_page(&counter.store, share.job_id).await
+            progress_page(
+                &counter.store,
+                share.job_id,
+                &format!("/progress/{token}/pictures"),
+            )
+            .await
         }
         Err(error) => Err(error),
     };
@@ -131,10 +148,11 @@ fn note_use(counter: &Counter, share: &shares::Share) {
     });
 }
 
-/// The page of a job as the customer sees it; the workshop looks at the same one.
+/// The page of a job as the customer sees it; the workshop looks at the same one, with its own way to the pictures.
 pub(crate) async fn progress_page(
     store: &Store,
     job: records::JobId,
+    pictures_at: &str,
 ) -> Result<ProgressPage, records::Error> {
     let page = publish::page(store, job).await?;
     let job = page.job;
@@ -158,6 +176,11 @@ pub(crate) async fn progress_page(
         steam_words: job.steam_words,
         under_trial,
         number: format!("{:02}-{:03}", job.year % 100, job.serial),
+        pictures: page
+            .pictures
+            .into_iter()
+            .map(|p| hung(p, pictures_at))
+            .collect(),
         places: places(
             stands,
             &page.places,
@@ -186,6 +209,35 @@ pub(crate) async fn progress_page(
         owner: job.owner,
         plant: job.plant,
     })
+}
+
+fn hung(picture: PagePicture, at: &str) -> Shown {
+    Shown {
+        large: format!("{at}/{}.jpg", picture.page_sha256),
+        small: format!("{at}/{}.jpg", picture.small_sha256),
+        width: picture.small_width,
+        height: picture.small_height,
+        words: picture.words,
+    }
+}
+
+/// A picture that is on the page of this link now; every other one is not there.
+async fn picture(
+    State(counter): State<Counter>,
+    Path((token, name)): Path<(String, String)>,
+) -> Response {
+    let hash = name.strip_suffix(".jpg").unwrap_or("");
+    let file = match shares::open(&counter.store, &token).await {
+        Ok(share) => shown::file(&counter.store, share.job_id, hash).await,
+        Err(error) => Err(error),
+    };
+    match file {
+        Ok(path) => crate::pictures::jpeg(&path)
+            .await
+            .unwrap_or_else(|_| gone(StatusCode::INTERNAL_SERVER_ERROR)),
+        Err(records::Error::Missing(_)) => gone(StatusCode::NOT_FOUND),
+        Err(_) => gone(StatusCode::INTERNAL_SERVER_ERROR),
+    }
 }
 
 fn decision(variation: PageVariation) -> Decision {

@@ -104,6 +104,7 @@ async fn example(State(desk): State<Desk>, posted: Posted<Nothing>) -> Result<Re
             })
         })
         .await?;
+    records::example::pictures::hang(desk.store()).await?;
     Ok(see(&to))
 }
 

@@ -62,6 +62,8 @@ subjects! {
     State = "temporary state", "select * from temporary_state where id = ?1", "update temporary_state set withdrawn_at = ?2 where id = ?1";
     /// A piece off the plant.
     Piece = "piece off the plant", "select * from piece where id = ?1", "update piece set withdrawn_at = ?2 where id = ?1";
+    /// A picture.
+    Picture = "picture", "select * from picture where id = ?1", "update picture set withdrawn_at = ?2 where id = ?1";
     /// A line of news.
     News = "line of news", "select * from news where id = ?1", "update news set withdrawn_at = ?2 where id = ?1";
 }

@@ -268,6 +268,7 @@ async fn parts_and_variation(
         news: vec![news],
         defects: vec![(passes, "The valve that keeps the water in the boiler lets it back to the pump.".into())],
         variations: vec![second_glass],
+        pictures: Vec::new(),
     };
     publish::choose(w, job, &choices).await?;
     w.set_now(back(today, 1, 16));

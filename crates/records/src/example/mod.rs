@@ -7,6 +7,7 @@ mod launch;
 mod launch_trials;
 mod locomotive;
 mod mill;
+pub mod pictures;
 mod smaller;
 mod tell;
 

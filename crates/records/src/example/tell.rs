@@ -26,7 +26,7 @@ pub(super) async fn plant(
     let new = NewCustomer {
         name: customer.into(),
         reach: reach.into(),
-        note: String::new(),
+        ..Default::default()
     };
     let customer_id = customers::make(w, &new).await?;
     plants::make(

@@ -1,4 +1,4 @@
-//! Reads every chain again and names the first row that is not what it was.
+//! Reads every chain and every picture again and names the first row or file that is not what it was.
 
 use sqlx::Row;
 use sqlx::SqliteConnection;
@@ -28,7 +28,9 @@ pub struct Report {
     pub trials: usize,
     /// How many entries.
     pub entries: usize,
-    /// The first thing wrong in each trial.
+    /// How many pictures were read.
+    pub pictures: usize,
+    /// The first thing wrong in each trial, and each picture that is missing or altered.
     pub faults: Vec<String>,
 }
 
@@ -36,7 +38,10 @@ impl Report {
     /// One line: `verify: 12 trials, 431 entries, OK`, or the first difference.
     #[must_use]
     pub fn line(&self) -> String {
-        let counts = format!("verify: {} trials, {} entries", self.trials, self.entries);
+        let counts = format!(
+            "verify: {} trials, {} entries, {} pictures",
+            self.trials, self.entries, self.pictures
+        );
         match self.faults.as_slice() {
             [] => format!("{counts}, OK"),
             [one] => format!("{counts}, WRONG: {one}"),
@@ -45,16 +50,16 @@ impl Report {
     }
 }
 
-/// Reads every chain of an open store, or one record's, again.
+/// Reads every chain and picture of an open store, or one record's, again.
 ///
 /// # Errors
 /// [`Error::Missing`] when there is no record with that number.
 pub async fn verify(store: &Store, number: Option<&str>) -> Result<Report, Error> {
     let mut conn = store.readers().acquire().await?;
-    every_chain(&mut conn, number).await
+    everything(&mut conn, store.folder(), number).await
 }
 
-/// Reads every chain of a data folder that need not be open, without writing.
+/// Reads every chain and picture of a data folder that need not be open, without writing.
 ///
 /// # Errors
 /// As [`verify`], and whatever the file says.
@@ -63,7 +68,19 @@ pub async fn verify_folder(
     number: Option<&str>,
 ) -> Result<Report, Error> {
     let mut conn = connect::looker(&crate::store::file_of(folder)).await?;
-    every_chain(&mut conn, number).await
+    everything(&mut conn, folder, number).await
+}
+
+async fn everything(
+    conn: &mut SqliteConnection,
+    folder: &std::path::Path,
+    number: Option<&str>,
+) -> Result<Report, Error> {
+    let mut report = every_chain(&mut *conn, number).await?;
+    let looked = crate::pictures::check::look(conn, folder, number).await?;
+    report.pictures = looked.pictures;
+    report.faults.extend(looked.faults);
+    Ok(report)
 }
 
 pub(crate) async fn every_chain(

@@ -147,6 +147,8 @@ async fn customers_plants_and_components_come_back_as_written() {
         name: "T. Penrow".into(),
         reach: "0555 1\npost: Mill Lane".into(),
         note: "deaf".into(),
+        pictures_agreed_on: Day::read("2026-11-03"),
+        pictures_agreed_how: "on the receipt".into(),
     };
     let kept = customer.clone();
     let (customer_id, plant_id, part_id): (CustomerId, PlantId, _) = store

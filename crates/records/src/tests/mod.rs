@@ -3,6 +3,7 @@
 mod book;
 mod example;
 mod folder;
+mod pictures;
 mod rules;
 mod trial_log;
 
@@ -28,6 +29,9 @@ fn statements() -> Vec<(&'static str, &'static str)> {
         crate::form_key::STATEMENTS,
         crate::jobs::STATEMENTS,
         crate::parts::STATEMENTS,
+        crate::pictures::STATEMENTS,
+        crate::pictures::check::STATEMENTS,
+        crate::pictures::shown::STATEMENTS,
         crate::plants::STATEMENTS,
         crate::publish::STATEMENTS,
         crate::reckonings::STATEMENTS,

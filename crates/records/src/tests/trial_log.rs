@@ -144,7 +144,7 @@ async fn many_senders_at_once_keep_one_chain() {
     let report = log::verify::verify(&store, None).await.unwrap();
     assert_eq!(
         report.line(),
-        format!("verify: 1 trials, {rows} entries, OK")
+        format!("verify: 1 trials, {rows} entries, 0 pictures, OK")
     );
 }
 
@@ -180,7 +180,7 @@ async fn a_sealed_record_takes_no_more_and_cannot_be_altered() {
             .await
             .unwrap()
             .line(),
-        "verify: 1 trials, 3 entries, OK"
+        "verify: 1 trials, 3 entries, 0 pictures, OK"
     );
     assert!(matches!(
         log::verify::verify(&store, Some("26-001/9")).await,
@@ -228,7 +228,7 @@ async fn every_altered_byte_is_found_and_the_untouched_copy_is_not_accused() {
     let report = log::verify::verify_folder(folder.path(), None)
         .await
         .unwrap();
-    assert_eq!(report.line(), "verify: 1 trials, 5 entries, OK");
+    assert_eq!(report.line(), "verify: 1 trials, 5 entries, 0 pictures, OK");
     // What a hand outside the program could do, its guards taken off.
     let sqls = [
         (

@@ -9,6 +9,7 @@ use records::defects::{self, Defect, NewDefect, Origin};
 use records::jobs::{self, Job};
 use records::log::{self, Trial};
 use records::parts::{self, Part};
+use records::pictures::Of;
 use records::sittings::{self, Sitting};
 use records::{ComponentId, DefectId, Error, JobId, SittingId, Write};
 use serde::Deserialize;
@@ -101,6 +102,7 @@ impl RecordForm for DefectForm {
     type New = NewDefect;
 
     const ANCHOR: &'static str = "defects";
+    const PICTURES: Option<Of> = Some(Of::Defect);
 
     fn fresh() -> Self {
         DefectForm::default()

@@ -245,7 +245,7 @@ impl BookForm {
                     "Choose a customer above, or give the new customer's name.",
                 ),
                 reach: read.words("reach", &self.reach),
-                note: String::new(),
+                ..NewCustomer::default()
             }),
         };
         PlantToMake {

@@ -4,6 +4,7 @@ use axum::Router;
 use records::defects::{self, Defect};
 use records::jobs::Job;
 use records::parts::{self, NewPart, Part};
+use records::pictures::Of;
 use records::{DefectId, Error, JobId, PartId, Write};
 use serde::Deserialize;
 
@@ -62,6 +63,7 @@ impl RecordForm for PartForm {
     type New = NewPart;
 
     const ANCHOR: &'static str = "parts";
+    const PICTURES: Option<Of> = Some(Of::Part);
 
     fn fresh() -> Self {
         PartForm::default()

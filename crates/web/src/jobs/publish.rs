@@ -7,10 +7,11 @@ use axum::response::{Html, IntoResponse, Response};
 use axum::routing::{get, post};
 use records::defects::Defect;
 use records::jobs::{self, Job};
+use records::pictures::{self, Picture, shown};
 use records::publish::{self, Choices, News};
 use records::shares::{self, Share};
 use records::variations::{self, Variation};
-use records::{DefectId, NewsId, ShareId, Stamp, VariationId, defects, fresh_key};
+use records::{DefectId, NewsId, PictureId, ShareId, Stamp, VariationId, defects, fresh_key};
 use serde::Deserialize;
 
 use crate::desk::Desk;
@@ -37,6 +38,14 @@ struct DefectChoice {
     says: String,
 }
 
+/// A picture that can be shown, with the words it would be shown in.
+struct PictureChoice {
+    picture: Picture,
+    small: String,
+    shown: bool,
+    words: String,
+}
+
 #[derive(Template)]
 #[template(path = "jobs/publish.html")]
 struct Publish {
@@ -45,6 +54,8 @@ struct Publish {
     news: Vec<(News, bool)>,
     defects: Vec<DefectChoice>,
     variations: Vec<(Variation, bool)>,
+    pictures: Vec<PictureChoice>,
+    agreed: bool,
     steam_words: String,
     shows_promised: bool,
     shows_money: bool,
@@ -104,6 +115,8 @@ async fn publish_page(
             .map(|v| (choices.variations.contains(&v.id), v))
             .map(|(s, v)| (v, s))
             .collect(),
+        pictures: pictures_of(desk, &job, choices).await?,
+        agreed: shown::agreed(store, job.id).await?,
         steam_words: choices.steam_words.clone(),
         shows_promised: choices.shows_promised,
         shows_money: choices.shows_money,
@@ -121,6 +134,27 @@ async fn publish_page(
         said: String::new(),
         job,
     })
+}
+
+/// The pictures of a job that can be shown; the words offered are the caption until others are written.
+async fn pictures_of(
+    desk: &Desk,
+    job: &Job,
+    choices: &Choices,
+) -> Result<Vec<PictureChoice>, Problem> {
+    let all = pictures::of_job(desk.store(), job.id).await?;
+    let kept = all.into_iter().filter(|p| p.withdrawn_at.is_none());
+    Ok(kept
+        .map(|picture| {
+            let chosen = choices.pictures.iter().find(|(id, _)| *id == picture.id);
+            PictureChoice {
+                small: crate::pictures::address(&picture.small_sha256),
+                shown: chosen.is_some(),
+                words: chosen.map_or_else(|| picture.caption.clone(), |(_, words)| words.clone()),
+                picture,
+            }
+        })
+        .collect())
 }
 
 async fn show(
@@ -153,7 +187,12 @@ fn read(form: &Typed) -> (Choices, Faults) {
         }
         shown.push((DefectId::new(id), words));
     }
+    let pictures = numbers("picture").into_iter().map(|id| {
+        let words = form.get(&format!("picture-words-{id}")).to_owned();
+        (PictureId::new(id), words)
+    });
     let choices = Choices {
+        pictures: pictures.collect(),
         steam_words: form.get("steam_words").to_owned(),
         shows_promised: form.get("promised") == "yes",
         shows_money: form.get("money") == "yes",
@@ -275,5 +314,5 @@ async fn preview(
     Path(number): Path<String>,
 ) -> Result<Html<String>, Problem> {
     let job = jobs::find(desk.store(), &number).await?;
-    page(&progress::progress_page(desk.store(), job.id).await?)
+    page(&progress::progress_page(desk.store(), job.id, "/pictures/file").await?)
 }

@@ -5,12 +5,14 @@ use axum::extract::{Path, State};
 use axum::response::{Html, Response};
 use axum::routing::{MethodRouter, get, post};
 use records::jobs::{self, Job};
+use records::pictures::Of;
 use records::{Error, JobId, Write};
 use serde::de::DeserializeOwned;
 
 use crate::desk::Desk;
 use crate::form::{Faults, Posted};
 use crate::form_page::FormPage;
+use crate::pictures::Strip;
 use crate::problem::{Problem, page, refused, see};
 
 /// The form of one kind of record, as typed.
@@ -22,6 +24,8 @@ pub(super) trait RecordForm: DeserializeOwned + Send + Sync + 'static {
 
     /// Where the job's page shows such records.
     const ANCHOR: &'static str;
+    /// What its pictures are of, where it can have some.
+    const PICTURES: Option<Of>;
 
     /// The form before anything is typed.
     fn fresh() -> Self;
@@ -78,6 +82,20 @@ fn back<F: RecordForm>(job: &Job) -> String {
     format!("/jobs/{}#{}", job.number(), F::ANCHOR)
 }
 
+/// The page of a known record, with its pictures.
+async fn known_page<F: RecordForm>(
+    form: &F,
+    desk: &Desk,
+    job: &Job,
+    (id, row): (i64, &F::Row),
+) -> Result<FormPage, Problem> {
+    let page = form.page(desk, job, Some(row)).await?;
+    Ok(match F::PICTURES {
+        Some(of) => page.pictured(Strip::of(desk, of, id).await?),
+        None => page,
+    })
+}
+
 async fn fresh<F: RecordForm>(
     State(desk): State<Desk>,
     Path(number): Path<String>,
@@ -116,7 +134,7 @@ async fn show<F: RecordForm>(
 ) -> Result<Html<String>, Problem> {
     let (row, job) = F::find(&desk, id).await?;
     let job = jobs::by_id(desk.store(), job).await?;
-    page(&F::of(&row).page(&desk, &job, Some(&row)).await?)
+    page(&known_page(&F::of(&row), &desk, &job, (id, &row)).await?)
 }
 
 async fn update<F: RecordForm>(
@@ -129,7 +147,7 @@ async fn update<F: RecordForm>(
     let new = match posted.form.read() {
         Ok(new) => new,
         Err(faults) => {
-            let again = posted.form.page(&desk, &job, Some(&row)).await?;
+            let again = known_page(&posted.form, &desk, &job, (id, &row)).await?;
             return refused(&again.again(faults, &posted.key));
         }
     };

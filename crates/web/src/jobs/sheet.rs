@@ -20,6 +20,7 @@ use crate::desk::Desk;
 use crate::filters;
 use crate::jobs::line::JobLine;
 use crate::layout::Layout;
+use crate::pictures::Strip;
 use crate::problem::{Problem, page};
 use crate::trials::strips;
 
@@ -42,6 +43,7 @@ struct JobSheet {
     parts: Vec<Part>,
     variations: Vec<Variation>,
     reckonings: Vec<Reckoning>,
+    strip: Strip,
     news: usize,
     links: usize,
     published: bool,
@@ -95,10 +97,12 @@ pub(crate) async fn show(
         parts: parts::of_job(store, job.id).await?,
         variations: variations::of_job(store, job.id).await?,
         reckonings: reckonings::of_job(store, job.id).await?,
+        strip: Strip::of_job(&desk, job.id).await?,
         news: choices.news.len(),
         published: !choices.news.is_empty()
             || !choices.defects.is_empty()
-            || !choices.variations.is_empty(),
+            || !choices.variations.is_empty()
+            || !choices.pictures.is_empty(),
         links: links.iter().filter(|l| l.opens_at(now)).count(),
         changes: change::of_job(store, job.id).await?,
         stands: &jobs::STANDS,

@@ -2,6 +2,7 @@
 
 use axum::Router;
 use records::jobs::Job;
+use records::pictures::Of;
 use records::sittings::{self, NewSitting, Sitting};
 use records::{Error, JobId, SittingId, Stamp, Write};
 use serde::Deserialize;
@@ -52,6 +53,7 @@ impl RecordForm for SittingForm {
     type New = NewSitting;
 
     const ANCHOR: &'static str = "sittings";
+    const PICTURES: Option<Of> = Some(Of::Sitting);
 
     fn fresh() -> Self {
         SittingForm {

@@ -5,6 +5,7 @@ use axum::extract::{Path, State};
 use axum::response::Response;
 use axum::routing::post;
 use records::jobs::{self, Job};
+use records::pictures::Of;
 use records::sittings::{self, Sitting};
 use records::states::{self, NewState, TemporaryState};
 use records::{Error, JobId, SittingId, StateId, Write, defects};
@@ -61,6 +62,7 @@ impl RecordForm for StateForm {
     type New = NewState;
 
     const ANCHOR: &'static str = "for-now";
+    const PICTURES: Option<Of> = None;
 
     fn fresh() -> Self {
         StateForm::default()

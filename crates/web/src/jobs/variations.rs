@@ -5,6 +5,7 @@ use axum::extract::{Path, State};
 use axum::response::Response;
 use axum::routing::post;
 use records::jobs::{self, Job};
+use records::pictures::Of;
 use records::variations::{self, NewVariation, Variation};
 use records::{Error, JobId, VariationId, Write};
 use serde::Deserialize;
@@ -60,6 +61,7 @@ impl RecordForm for VariationForm {
     type New = NewVariation;
 
     const ANCHOR: &'static str = "money";
+    const PICTURES: Option<Of> = Some(Of::Variation);
 
     fn fresh() -> Self {
         VariationForm::default()

@@ -5,6 +5,7 @@ use axum::extract::{Path, Query, State};
 use axum::response::{Html, Response};
 use axum::routing::{get, post};
 use records::components::{self, Component, KINDS, NewComponent};
+use records::pictures::Of;
 use records::plants::{self, Plant};
 use records::{ComponentId, PlantId};
 use serde::Deserialize;
@@ -13,6 +14,7 @@ use super::particulars;
 use crate::desk::Desk;
 use crate::form::{Faults, Field, Pick, Posted, Reader};
 use crate::form_page::FormPage;
+use crate::pictures::Strip;
 use crate::problem::{Problem, page, refused, see};
 use crate::trials::typed::Typed;
 
@@ -96,7 +98,9 @@ async fn form_page(
         format!("/plants/{}", plant.id),
     );
     Ok(match known {
-        Some(c) => page.withdrawable("component", c.id.get(), c.withdrawn_at.is_some()),
+        Some(c) => page
+            .withdrawable("component", c.id.get(), c.withdrawn_at.is_some())
+            .pictured(Strip::of(desk, Of::Component, c.id.get()).await?),
         None => page,
     })
 }

@@ -4,6 +4,7 @@ use askama::Template;
 use axum::extract::{Path, State};
 use axum::http::header;
 use axum::response::{Html, IntoResponse, Response};
+use records::pictures::Of;
 use records::{TrialId, fresh_key, jobs, workshop};
 
 use super::load::Judged;
@@ -14,6 +15,7 @@ use super::tree::Tree;
 use super::{fields, holds};
 use crate::desk::Desk;
 use crate::layout::Layout;
+use crate::pictures::Strip;
 use crate::problem::{Problem, page, see};
 
 #[derive(Template)]
@@ -38,6 +40,7 @@ struct Record {
     lines: Vec<Line>,
     signed: Vec<(String, String)>,
     sight: Sight,
+    strip: Strip,
     seal: String,
     entries: i64,
     /// Where it is laid over another trial of its plant.
@@ -121,6 +124,7 @@ async fn page_of(desk: &Desk, trial: &Judged) -> Result<Html<String>, Problem> {
             .collect(),
         lines: sight.lines.iter().rev().cloned().collect(),
         signed: trial.log.signed("close"),
+        strip: Strip::of(desk, Of::Trial, row.id.get()).await?,
         seal: row.sealed_hash.clone().unwrap_or_default(),
         entries: row.sealed_entries.unwrap_or(0),
         compare: format!("/plants/{}/compare?trial={}", job.plant_id, row.id),
