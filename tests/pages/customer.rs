@@ -18,7 +18,6 @@ async fn secretive() -> App {
         ("contents", "SECRET contents"),
         ("next_time", "SECRET next"),
         ("estimate", "987.65"),
-        ("paid", "12.34"),
         ("private_note", "SECRET note"),
         ("promised_on", "2026-12-24"),
     ];
@@ -88,6 +87,17 @@ async fn secretive() -> App {
             ("reason", "SECRET reason"),
             ("price", "55.55"),
             ("asked", "yes"),
+        ],
+    )
+    .await
+    .is(303);
+    app.post(
+        "/jobs/26-001/payments",
+        &[
+            ("on_day", "2026-11-06"),
+            ("what", "deposit"),
+            ("sum", "12.34"),
+            ("how", "SECRET way"),
         ],
     )
     .await

@@ -28,6 +28,7 @@ pub mod feed_pump;
 pub mod hydraulic;
 pub mod level;
 pub mod lubricator;
+pub mod money;
 pub mod monoxide;
 pub mod normal;
 pub mod packing;

@@ -39,4 +39,6 @@ id! {
     TrialId: "a trial",
     SessionId: "a session",
     ReckoningId: "a reckoning",
+    EstimateId: "an estimate",
+    PaymentId: "a payment",
 }

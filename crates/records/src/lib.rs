@@ -16,6 +16,7 @@ pub mod customers;
 pub mod defects;
 pub mod doctor;
 mod error;
+pub mod estimates;
 pub mod example;
 mod form_key;
 mod hash;
@@ -23,6 +24,7 @@ mod ids;
 pub mod jobs;
 pub mod log;
 pub mod parts;
+pub mod payments;
 pub mod pictures;
 pub mod plants;
 pub mod publish;
@@ -40,8 +42,8 @@ mod writer;
 pub use error::Error;
 pub use hash::{fresh_key, sha256};
 pub use ids::{
-    ComponentId, CustomerId, DefectId, JobId, NewsId, PartId, PictureId, PieceId, PlantId,
-    ReckoningId, SessionId, ShareId, SittingId, StateId, TrialId, VariationId,
+    ComponentId, CustomerId, DefectId, EstimateId, JobId, NewsId, PartId, PaymentId, PictureId,
+    PieceId, PlantId, ReckoningId, SessionId, ShareId, SittingId, StateId, TrialId, VariationId,
 };
 pub use store::{Store, file_of};
 pub use time::{Day, Stamp};

@@ -37,7 +37,7 @@ const PAGE_NEWS: &str = "select said, made_at from news where job_id = ?1 and sh
 const PAGE_DEFECTS: &str =
     "select p.words, d.state from published_defect p join defect d on d.id = p.defect_id
     where d.job_id = ?1 and d.withdrawn_at is null order by d.serial";
-const PAGE_VARIATIONS: &str = "select v.what, v.reason, v.if_not, v.price_pence, v.asked_at, v.answer, v.answered_at
+const PAGE_VARIATIONS: &str = "select v.serial, v.what, v.reason, v.if_not, v.price_pence, v.asked_at, v.answer, v.answered_at, v.answered_by
     from published_variation p join variation v on v.id = p.variation_id where v.job_id = ?1 and v.withdrawn_at is null order by v.serial";
 const PAGE_PLACES: &str = "select place, min(since) as since from job_place where job_id = ?1 group by place order by min(since)";
 #[cfg(test)]
@@ -150,6 +150,8 @@ pub struct PageJob {
 /// A variation on the customer's page.
 #[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
 pub struct PageVariation {
+    /// Which variation of the job.
+    pub serial: i64,
     /// The extra work.
     pub what: String,
     /// Why.
@@ -164,6 +166,8 @@ pub struct PageVariation {
     pub answer: Option<String>,
     /// When.
     pub answered_at: Option<Stamp>,
+    /// Who gave the answer.
+    pub answered_by: String,
 }
 
 /// Every line of news of a job, the newest first, withdrawn ones too.

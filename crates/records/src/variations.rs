@@ -14,8 +14,13 @@ const MAKE: &str =
     "insert into variation (job_id, serial, what, reason, if_not, price_pence, asked_at, made_at)
     values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8) returning id";
 const CHANGE: &str = "update variation set what = ?2, reason = ?3, if_not = ?4, price_pence = ?5, asked_at = ?6 where id = ?1 and answer is null";
-const ANSWER: &str =
-    "update variation set answer = ?2, answered_at = ?3, answered_by = ?4 where id = ?1";
+const ANSWER: &str = "update variation set answer = ?2, answered_at = ?3, answered_by = ?4, answered_how = ?5 where id = ?1";
+const ANSWER_ON_PAGE: &str = "update variation set answer = ?3, answered_at = ?4, answered_by = ?5, answered_how = 'on the progress page', answered_on_page = 1
+    where job_id = ?1 and serial = ?2 and answer is null and withdrawn_at is null
+    and exists (select 1 from published_variation p where p.variation_id = variation.id) returning id";
+const ON_PAGE: &str =
+    "select v.id from variation v join published_variation p on p.variation_id = v.id
+    where v.job_id = ?1 and v.serial = ?2 and v.withdrawn_at is null";
 #[cfg(test)]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("variations::FIND", FIND),
@@ -24,6 +29,8 @@ pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("variations::MAKE", MAKE),
     ("variations::CHANGE", CHANGE),
     ("variations::ANSWER", ANSWER),
+    ("variations::ANSWER_ON_PAGE", ANSWER_ON_PAGE),
+    ("variations::ON_PAGE", ON_PAGE),
 ];
 
 /// A variation as stored.
@@ -49,8 +56,12 @@ pub struct Variation {
     pub answer: Option<String>,
     /// When.
     pub answered_at: Option<Stamp>,
-    /// How the answer came.
+    /// Who gave the answer.
     pub answered_by: String,
+    /// How it came.
+    pub answered_how: String,
+    /// Whether the customer gave it on the progress page themselves.
+    pub answered_on_page: bool,
     /// When it was written down.
     pub made_at: Stamp,
     /// When withdrawn.
@@ -146,24 +157,65 @@ pub async fn change(w: &mut Write, id: VariationId, new: &NewVariation) -> Resul
     before.changed(w).await
 }
 
-/// Keeps the customer's answer, or takes it back (`None`): minds change until the work is started.
+/// A customer's answer, as it was given.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Answer {
+    /// `agreed` or `declined`; none takes back what was written down by a slip of the hand.
+    pub answer: Option<String>,
+    /// Who gave it.
+    pub by: String,
+    /// How it came: by telephone, in a letter …
+    pub how: String,
+}
+
+/// Writes down an answer that came another way than by the progress page, or takes one back.
 ///
 /// # Errors
+/// [`Error::Refused`] when it has the other answer already, or the customer gave it themselves;
 /// [`Error::Rule`] for another word than `agreed` or `declined`.
-pub async fn answer(
-    w: &mut Write,
-    id: VariationId,
-    answer: Option<&str>,
-    how: &str,
-) -> Result<(), Error> {
+pub async fn answer(w: &mut Write, id: VariationId, given: &Answer) -> Result<(), Error> {
     let before = change::before(w, Subject::Variation, id.get()).await?;
-    let at = answer.map(|_| w.now());
+    let at = given.answer.as_ref().map(|_| w.now());
     sqlx::query(ANSWER)
         .bind(id)
-        .bind(answer)
+        .bind(&given.answer)
         .bind(at)
-        .bind(how)
+        .bind(&given.by)
+        .bind(&given.how)
         .execute(w.conn())
         .await?;
+    before.changed(w).await
+}
+
+/// The customer's own answer to a variation that is on their page: given once.
+///
+/// # Errors
+/// [`Error::Missing`] when no such variation is on the page; [`Error::Refused`] when it has been answered.
+pub async fn answer_on_page(
+    w: &mut Write,
+    job: JobId,
+    serial: i64,
+    agreed: bool,
+    by: &str,
+) -> Result<(), Error> {
+    let found: Option<VariationId> = sqlx::query_scalar(ON_PAGE)
+        .bind(job)
+        .bind(serial)
+        .fetch_optional(w.conn())
+        .await?;
+    let id = found.ok_or(Error::Missing("question"))?;
+    let before = change::before(w, Subject::Variation, id.get()).await?;
+    let now = w.now();
+    let done: Option<VariationId> = sqlx::query_scalar(ANSWER_ON_PAGE)
+        .bind(job)
+        .bind(serial)
+        .bind(if agreed { "agreed" } else { "declined" })
+        .bind(now)
+        .bind(by)
+        .fetch_optional(w.conn())
+        .await?;
+    if done.is_none() {
+        return Err(Error::Refused("this has been answered already".to_owned()));
+    }
     before.changed(w).await
 }

@@ -11,12 +11,17 @@ const SET: &str =
     on conflict (id) do update set name = excluded.name, owner = excluded.owner";
 const PASS_PHRASE: &str = "select pass_phrase from workshop where id = 1";
 const SET_PASS_PHRASE: &str = "update workshop set pass_phrase = ?1 where id = 1";
+const MONEY: &str = "select currency, hourly_pence, tax_hundredths from workshop where id = 1";
+const SET_MONEY: &str =
+    "update workshop set currency = ?1, hourly_pence = ?2, tax_hundredths = ?3 where id = 1";
 #[cfg(test)]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("workshop::FIND", FIND),
     ("workshop::SET", SET),
     ("workshop::PASS_PHRASE", PASS_PHRASE),
     ("workshop::SET_PASS_PHRASE", SET_PASS_PHRASE),
+    ("workshop::MONEY", MONEY),
+    ("workshop::SET_MONEY", SET_MONEY),
 ];
 
 /// The workshop.
@@ -79,4 +84,50 @@ pub async fn set_pass_phrase(w: &mut Write, hash: &str) -> Result<(), Error> {
         .execute(w.conn())
         .await?;
     crate::sessions::end_all(w).await
+}
+
+/// How the workshop writes sums and what its hour costs.
+#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
+pub struct MoneyRules {
+    /// The sign before a sum.
+    pub currency: String,
+    /// What an hour at the bench costs the customer, if that was said.
+    pub hourly_pence: Option<i64>,
+    /// Tax that is within every sum, in hundredths of a percent; none is spoken of without it.
+    pub tax_hundredths: Option<i64>,
+}
+
+impl Default for MoneyRules {
+    fn default() -> Self {
+        Self {
+            currency: "£".to_owned(),
+            hourly_pence: None,
+            tax_hundredths: None,
+        }
+    }
+}
+
+/// How the workshop writes sums; the usual way in a new folder.
+///
+/// # Errors
+/// Only the database's.
+pub async fn money(store: &Store) -> Result<MoneyRules, Error> {
+    let found = sqlx::query_as(MONEY)
+        .fetch_optional(store.readers())
+        .await?;
+    Ok(found.unwrap_or_default())
+}
+
+/// Sets how the workshop writes sums.
+///
+/// # Errors
+/// [`Error::Rule`] when a rule of the store forbids it.
+pub async fn set_money(w: &mut Write, rules: &MoneyRules) -> Result<(), Error> {
+    sqlx::query(SET_MONEY)
+        .bind(&rules.currency)
+        .bind(rules.hourly_pence)
+        .bind(rules.tax_hundredths)
+        .execute(w.conn())
+        .await?;
+    Ok(())
 }

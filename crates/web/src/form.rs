@@ -1,5 +1,7 @@
 //! Forms: kept as typed, every fault at once, sent twice but saved once.
 
+use std::borrow::Cow;
+
 use axum::body::Bytes;
 use axum::extract::{FromRequest, Request};
 use serde::de::DeserializeOwned;
@@ -181,6 +183,22 @@ impl Reader {
         pence
     }
 
+    /// Hours that may be left out, as minutes: `7`, `7.5` or `7:20`.
+    pub(crate) fn hours(&mut self, field: &str, typed: &str) -> Option<i64> {
+        let text = typed.trim();
+        if text.is_empty() {
+            return None;
+        }
+        let minutes = read_hours(text);
+        if minutes.is_none() {
+            self.fault(
+                field,
+                format!("“{text}” is no whole number of minutes; write hours like 7, 7.5 or 7:20."),
+            );
+        }
+        minutes
+    }
+
     /// A whole number within bounds.
     pub(crate) fn whole(
         &mut self,
@@ -224,9 +242,26 @@ impl Reader {
     }
 }
 
+/// Reads `7`, `7.5` or `7:20` into minutes, where that is a whole number of them.
+fn read_hours(text: &str) -> Option<i64> {
+    let digits = |t: &str| !t.is_empty() && t.len() <= 5 && t.bytes().all(|b| b.is_ascii_digit());
+    let number = |t: &str| digits(t).then(|| t.parse::<i64>().ok())?;
+    if let Some((hours, minutes)) = text.split_once(':') {
+        let minutes = number(minutes).filter(|m| *m < 60)?;
+        return Some(number(hours)? * 60 + minutes);
+    }
+    let (whole, part) = text.split_once('.').unwrap_or((text, "0"));
+    if part.len() > 2 {
+        return None;
+    }
+    let hundredths = number(whole)? * 100 + number(&format!("{part:0<2}"))?;
+    (hundredths * 60 % 100 == 0).then_some(hundredths * 60 / 100)
+}
+
 /// Reads `14.60`, `£14.60` or `14` into pence.
 pub(crate) fn read_pence(text: &str) -> Option<i64> {
-    let text = text.strip_prefix('£').unwrap_or(text).trim();
+    let sign = crate::currency::sign();
+    let text = text.strip_prefix(sign.as_str()).unwrap_or(text).trim();
     let (pounds, pence) = text.split_once('.').unwrap_or((text, "00"));
     let digits = |t: &str| !t.is_empty() && t.len() <= 7 && t.bytes().all(|b| b.is_ascii_digit());
     if !digits(pounds) || !digits(pence) || pence.len() != 2 {
@@ -245,7 +280,7 @@ pub(crate) struct Field {
     /// Where the value comes from, or how to write it.
     pub hint: &'static str,
     /// Unit, right of it.
-    pub unit: &'static str,
+    pub unit: Cow<'static, str>,
     /// `text`, `number`, `date`, `long`, `pick`, `tick`.
     pub kind: &'static str,
     /// As typed.
@@ -299,7 +334,13 @@ impl Field {
     }
 
     pub(crate) fn unit(mut self, unit: &'static str) -> Self {
-        self.unit = unit;
+        self.unit = Cow::Borrowed(unit);
+        self
+    }
+
+    /// A sum in the workshop's currency.
+    pub(crate) fn money(mut self) -> Self {
+        self.unit = Cow::Owned(crate::currency::sign());
         self
     }
 

@@ -4,6 +4,7 @@
 
 mod assets;
 mod bench;
+mod currency;
 mod customers;
 mod desk;
 mod door;
@@ -14,6 +15,7 @@ mod gate;
 mod jobs;
 mod layout;
 mod login;
+mod money_rules;
 mod pictures;
 mod plants;
 mod problem;
@@ -52,6 +54,7 @@ pub fn site(store: records::Store, hosts: Hosts, shut: bool) -> Router {
         .merge(withdraw::routes())
         .merge(login::routes())
         .merge(settings::routes())
+        .merge(money_rules::routes())
         .merge(reckoner::routes())
         .merge(trials::routes())
         .fallback(async || StatusCode::NOT_FOUND)
@@ -61,7 +64,8 @@ pub fn site(store: records::Store, hosts: Hosts, shut: bool) -> Router {
         .layer(from_fn_with_state(desk.clone(), problem::present))
         .with_state(desk);
     workshop
-        .merge(progress::routes(store))
+        .merge(progress::routes(store.clone()))
+        .layer(from_fn_with_state(store, currency::known))
         .merge(assets::routes())
         .layer(DefaultBodyLimit::max(LARGEST_FORM))
         .layer(from_fn(gate::log))

@@ -8,7 +8,7 @@ use axum::extract::{Path, State};
 use axum::http::{HeaderValue, StatusCode, header};
 use axum::middleware::{Next, from_fn};
 use axum::response::{Html, IntoResponse, Response};
-use axum::routing::get;
+use axum::routing::{get, post};
 use records::pictures::shown::{self, PagePicture};
 use records::publish::{self, PageVariation};
 use records::{Stamp, Store, shares};
@@ -21,11 +21,17 @@ struct Counter {
     store: Store,
 }
 
+mod answer;
+
 /// The address of the customer's page.
 pub(crate) fn routes(store: Store) -> Router {
     Router::new()
         .route("/progress/{token}", get(show))
         .route("/progress/{token}/pictures/{name}", get(picture))
+        .route(
+            "/progress/{token}/variations/{serial}/answer",
+            post(answer::answer),
+        )
         .layer(from_fn(private))
         .with_state(Counter { store })
 }
@@ -56,11 +62,21 @@ struct Place {
 
 /// A variation, in the customer's words.
 struct Decision {
+    serial: i64,
     what: String,
     price: String,
     reason: String,
     if_not: String,
     answered: String,
+    /// The name that was typed, and what is wrong with the form, where it came back.
+    name: String,
+    says: String,
+}
+
+impl Decision {
+    fn key(&self) -> String {
+        records::fresh_key()
+    }
 }
 
 /// A picture, in the customer's words.
@@ -91,6 +107,8 @@ pub(crate) struct ProgressPage {
     places: Vec<Place>,
     money: Vec<(&'static str, String)>,
     put_up: String,
+    /// Where answers go; empty where the workshop looks at the page itself.
+    answers_to: String,
 }
 
 #[derive(Template)]
@@ -103,12 +121,7 @@ async fn show(State(counter): State<Counter>, Path(token): Path<String>) -> Resp
     let page = match shares::open(&counter.store, &token).await {
         Ok(share) => {
             note_use(&counter, &share);
-            progress_page(
-                &counter.store,
-                share.job_id,
-                &format!("/progress/{token}/pictures"),
-            )
-            .await
+            by_link(&counter.store, share.job_id, &token).await
         }
         Err(error) => Err(error),
     };
@@ -117,6 +130,24 @@ async fn show(State(counter): State<Counter>, Path(token): Path<String>) -> Resp
         Err(records::Error::Missing(_)) => gone(StatusCode::NOT_FOUND),
         _ => gone(StatusCode::INTERNAL_SERVER_ERROR),
     }
+}
+
+/// The page as it stands behind a link.
+async fn by_link(
+    store: &Store,
+    job: records::JobId,
+    token: &str,
+) -> Result<ProgressPage, records::Error> {
+    let page = progress_page(store, job, &format!("/progress/{token}/pictures")).await?;
+    Ok(ProgressPage {
+        answers_to: address(token),
+        ..page
+    })
+}
+
+/// The address of a page, by its link.
+fn address(token: &str) -> String {
+    format!("/progress/{token}")
 }
 
 /// Unknown, revoked and expired look alike.
@@ -208,6 +239,7 @@ pub(crate) async fn progress_page(
         workshop: job.workshop,
         owner: job.owner,
         plant: job.plant,
+        answers_to: String::new(),
     })
 }
 
@@ -242,11 +274,19 @@ async fn picture(
 
 fn decision(variation: PageVariation) -> Decision {
     let answered = match (variation.answer.as_deref(), variation.answered_at) {
-        (Some("agreed"), Some(at)) => format!("You said yes, {}.", at.short()),
-        (Some(_), Some(at)) => format!("You said no, {}.", at.short()),
+        (Some(word), Some(at)) => {
+            let said = if word == "agreed" { "yes" } else { "no" };
+            match variation.answered_by.as_str() {
+                "" => format!("You said {said}, {}.", at.short()),
+                who => format!("{who} said {said}, {}.", at.short()),
+            }
+        }
         _ => String::new(),
     };
     Decision {
+        serial: variation.serial,
+        name: String::new(),
+        says: String::new(),
         what: variation.what,
         price: pounds(variation.price_pence),
         reason: variation.reason,

@@ -56,6 +56,10 @@ subjects! {
     Part = "part", "select * from part where id = ?1", "update part set withdrawn_at = ?2 where id = ?1";
     /// A variation.
     Variation = "variation", "select * from variation where id = ?1", "update variation set withdrawn_at = ?2 where id = ?1";
+    /// The estimate of a job.
+    Estimate = "estimate", "select * from estimate where id = ?1", "update estimate set withdrawn_at = ?2 where id = ?1";
+    /// A payment.
+    Payment = "payment", "select * from payment where id = ?1", "update payment set withdrawn_at = ?2 where id = ?1";
     /// A defect.
     Defect = "defect", "select * from defect where id = ?1", "update defect set withdrawn_at = ?2 where id = ?1";
     /// A temporary state.

@@ -4,6 +4,7 @@ use super::{back, launch_trials, tell};
 use crate::components::{self, NewComponent};
 use crate::defects::{Origin, Settled};
 use crate::error::Error;
+use crate::estimates::{self, NewEstimate};
 use crate::parts::{self, NewPart};
 use crate::publish::{self, Choices};
 use crate::states::{self, NewState};
@@ -35,6 +36,7 @@ pub(super) async fn furnish(w: &mut Write, today: Stamp) -> Result<(), Error> {
         next_time: "Strip it.",
     };
     let job = tell::job(w, plant, arrival).await?;
+    estimates::keep(w, job, &estimate()).await?;
     w.set_now(back(today, 19, 10));
     jobs::stand(w, job, "opened up").await?;
     let first = tell::sitting(
@@ -273,4 +275,16 @@ async fn parts_and_variation(
     publish::choose(w, job, &choices).await?;
     w.set_now(back(today, 1, 16));
     Ok(())
+}
+
+fn estimate() -> NewEstimate {
+    NewEstimate {
+        least_minutes: 450,
+        most_minutes: 600,
+        hourly_pence: 3_000,
+        least_parts_pence: 2_500,
+        most_parts_pence: 6_000,
+        assumes: "The shell passes its water test, and the cylinders need no boring.".into(),
+        named_pence: Some(31_000),
+    }
 }

@@ -13,7 +13,7 @@ mod tell;
 
 use crate::error::Error;
 use crate::time::Stamp;
-use crate::workshop;
+use crate::workshop::{self, MoneyRules};
 use crate::writer::Write;
 
 /// Whose workshop it is.
@@ -28,6 +28,11 @@ pub async fn furnish(w: &mut Write) -> Result<(), Error> {
     w.set_by(OWNER);
     w.set_now(today.plus_days(-80));
     workshop::set(w, "Fennel Lane Works", OWNER, true).await?;
+    let hour = MoneyRules {
+        hourly_pence: Some(3_000),
+        ..MoneyRules::default()
+    };
+    workshop::set_money(w, &hour).await?;
     engine_gone_home::furnish(w, today).await?;
     mill::furnish(w, today).await?;
     launch::furnish(w, today).await?;

@@ -9,6 +9,7 @@ use crate::hash::fresh_key;
 use crate::ids::{ComponentId, DefectId, JobId, PlantId, SittingId, TrialId};
 use crate::jobs::{self, NewJob};
 use crate::log::{self, Made, NewTrial, Sealed, Sent};
+use crate::payments::{self, NewPayment};
 use crate::plants::{self, NewPlant};
 use crate::sittings::{self, NewSitting};
 use crate::time::{Day, Stamp};
@@ -81,10 +82,19 @@ pub(super) async fn job(w: &mut Write, plant: PlantId, arrival: Arrival) -> Resu
         next_time: arrival.next_time.into(),
         return_of: None,
         estimate_pence: arrival.estimate_pence,
-        paid_pence: arrival.paid_pence,
         private_note: String::new(),
     };
-    jobs::book(w, plant, &new).await
+    let id = jobs::book(w, plant, &new).await?;
+    if arrival.paid_pence > 0 {
+        let deposit = NewPayment {
+            on_day: w.now().day(),
+            what: "deposit".into(),
+            pence: arrival.paid_pence,
+            how: "by transfer".into(),
+        };
+        payments::make(w, id, &deposit).await?;
+    }
+    Ok(id)
 }
 
 /// A sitting on the day of the writing.

@@ -19,10 +19,10 @@ const ALL: &str = "select * from job_line order by year desc, serial desc";
 const OF_PLANT: &str = "select * from job_line where plant_id = ?1 order by year desc, serial desc";
 const NEXT_SERIAL: &str = "select coalesce(max(serial), 0) + 1 from job where year = ?1";
 const BOOK: &str = "insert into job (year, serial, plant_id, words, condition, contents, came_in_on, promised_on, stands_since, me_since,
-    next_time, return_of, estimate_pence, paid_pence, private_note, made_at)
-    values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16) returning id";
+    next_time, return_of, estimate_pence, private_note, made_at)
+    values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15) returning id";
 const CHANGE: &str = "update job set words = ?2, condition = ?3, contents = ?4, came_in_on = ?5, promised_on = ?6, next_time = ?7,
-    return_of = ?8, estimate_pence = ?9, paid_pence = ?10, private_note = ?11 where id = ?1";
+    return_of = ?8, estimate_pence = ?9, private_note = ?10 where id = ?1";
 const STAND: &str = "update job set stands = ?2, stands_since = ?3 where id = ?1 and stands <> ?2";
 const PLACE: &str = "insert into job_place (job_id, place, since) values (?1, ?2, ?3)";
 const PLACES: &str = "select place, since from job_place where job_id = ?1 order by since, id";
@@ -74,8 +74,6 @@ pub struct NewJob {
     pub return_of: Option<JobId>,
     /// Estimate.
     pub estimate_pence: Option<i64>,
-    /// Paid so far.
-    pub paid_pence: i64,
     /// A private note.
     pub private_note: String,
 }
@@ -192,7 +190,6 @@ pub async fn book(w: &mut Write, plant: PlantId, new: &NewJob) -> Result<JobId, 
         .bind(&new.next_time)
         .bind(new.return_of)
         .bind(new.estimate_pence)
-        .bind(new.paid_pence)
         .bind(&new.private_note)
         .bind(now)
         .fetch_one(w.conn())
@@ -223,7 +220,6 @@ pub async fn change(w: &mut Write, id: JobId, new: &NewJob) -> Result<(), Error>
         .bind(&new.next_time)
         .bind(new.return_of)
         .bind(new.estimate_pence)
-        .bind(new.paid_pence)
         .bind(&new.private_note)
         .execute(w.conn())
         .await?;

@@ -53,7 +53,7 @@ pub struct Job {
     pub return_of: Option<JobId>,
     /// Estimate.
     pub estimate_pence: Option<i64>,
-    /// Paid so far.
+    /// Paid so far: the sum of its payments.
     pub paid_pence: i64,
     /// Agreed variations together.
     pub agreed_pence: i64,

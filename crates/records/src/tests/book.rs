@@ -51,7 +51,6 @@ pub(super) fn bare() -> NewJob {
         next_time: String::new(),
         return_of: None,
         estimate_pence: None,
-        paid_pence: 0,
         private_note: String::new(),
     }
 }
@@ -93,7 +92,6 @@ async fn a_job_comes_back_with_every_field_and_with_none() {
         next_time: "lift the lid".into(),
         return_of: Some(first),
         estimate_pence: Some(31_000),
-        paid_pence: 10_000,
         private_note: "pays late".into(),
     };
     let id = book(&store, full.clone()).await.unwrap();
@@ -106,7 +104,6 @@ async fn a_job_comes_back_with_every_field_and_with_none() {
         next_time: job.next_time,
         return_of: job.return_of,
         estimate_pence: job.estimate_pence,
-        paid_pence: job.paid_pence,
         private_note: job.private_note,
     };
     assert_eq!(back(jobs::by_id(&store, id).await.unwrap()), full);

@@ -3,6 +3,7 @@
 mod book;
 mod example;
 mod folder;
+mod money;
 mod pictures;
 mod rules;
 mod trial_log;
@@ -26,12 +27,14 @@ fn statements() -> Vec<(&'static str, &'static str)> {
         crate::connect::STATEMENTS,
         crate::customers::STATEMENTS,
         crate::defects::STATEMENTS,
+        crate::estimates::STATEMENTS,
         crate::form_key::STATEMENTS,
         crate::jobs::STATEMENTS,
         crate::parts::STATEMENTS,
         crate::pictures::STATEMENTS,
         crate::pictures::check::STATEMENTS,
         crate::pictures::shown::STATEMENTS,
+        crate::payments::STATEMENTS,
         crate::plants::STATEMENTS,
         crate::publish::STATEMENTS,
         crate::reckonings::STATEMENTS,

@@ -35,7 +35,6 @@ async fn prepared(store: &Store) -> TrialId {
                     next_time: String::new(),
                     return_of: None,
                     estimate_pence: None,
-                    paid_pence: 0,
                     private_note: String::new(),
                 };
                 let job_id = jobs::book(w, plant, &job).await?;

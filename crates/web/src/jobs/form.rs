@@ -22,7 +22,6 @@ pub(crate) struct JobForm {
     next_time: String,
     return_of: String,
     estimate: String,
-    paid: String,
     private_note: String,
 }
 
@@ -41,7 +40,6 @@ impl JobForm {
             next_time: job.next_time.clone(),
             return_of: job.return_of.map_or_else(String::new, |r| r.to_string()),
             estimate: typed_pounds(job.estimate_pence),
-            paid: typed_pounds(Some(job.paid_pence)),
             private_note: job.private_note.clone(),
         }
     }
@@ -67,8 +65,14 @@ impl JobForm {
                 .push(Field::new("pick", "return_of", "A return of", &self.return_of).picks(picks));
         }
         fields.extend([
-            Field::new("number", "estimate", "Estimate", &self.estimate).unit("£"),
-            Field::new("number", "paid", "Paid so far", &self.paid).unit("£"),
+            Field::new(
+                "number",
+                "estimate",
+                "Estimate, the one sum named",
+                &self.estimate,
+            )
+            .hint("hours, parts and what it takes for granted: on the estimate's own page")
+            .money(),
             Field::new("long", "private_note", "Private note", &self.private_note)
                 .hint("never shown to the customer"),
         ]);
@@ -100,7 +104,6 @@ impl JobForm {
         let next_time = read.words("next_time", &self.next_time);
         let return_of = read.row("return_of", &self.return_of).map(JobId::new);
         let estimate_pence = read.money("estimate", &self.estimate);
-        let paid_pence = read.money("paid", &self.paid).unwrap_or(0);
         let private_note = read.words("private_note", &self.private_note);
         Some(NewJob {
             words,
@@ -111,7 +114,6 @@ impl JobForm {
             next_time,
             return_of,
             estimate_pence,
-            paid_pence,
             private_note,
         })
     }
@@ -198,7 +200,7 @@ impl BookForm {
         fields.extend(
             job.fields(&[], None)
                 .into_iter()
-                .filter(|f| f.id != "paid" && f.id != "private_note"),
+                .filter(|f| f.id != "private_note"),
         );
         fields
     }

@@ -1,9 +1,12 @@
 //! Jobs: the list, one job's sheet, booking in and changing.
 
 mod defects;
+mod estimate;
 mod form;
 pub(crate) mod line;
+mod money;
 mod parts;
+mod payments;
 mod pieces;
 mod publish;
 mod record_form;
@@ -30,6 +33,7 @@ use crate::layout::Layout;
 use crate::problem::{Problem, page, refused, see};
 use form::{BookForm, JobForm};
 use line::JobLine;
+pub(crate) use money::percent;
 
 /// Every address that is about jobs.
 pub(crate) fn routes() -> Router<Desk> {
@@ -46,6 +50,9 @@ pub(crate) fn routes() -> Router<Desk> {
         .merge(parts::routes())
         .merge(sittings::routes())
         .merge(variations::routes())
+        .merge(estimate::routes())
+        .merge(payments::routes())
+        .merge(money::routes())
         .merge(publish::routes())
 }
 

@@ -51,7 +51,7 @@ impl PartForm {
             Field::new("pick", "state", "It is", &self.state).picks(Pick::words(&parts::STATES)),
             Field::new("pick", "defect", "For the defect", &self.defect).picks(whose),
             Field::new("text", "supplier", "Comes from", &self.supplier).hint("may stay empty"),
-            Field::new("number", "price", "Price each", &self.price).unit("£"),
+            Field::new("number", "price", "Price each", &self.price).money(),
             Field::new("date", "promised_on", "Promised for", &self.promised_on)
                 .hint("may stay empty"),
         ]

@@ -7,7 +7,7 @@ use records::change::{self, Change};
 use records::defects::{self, Defect};
 use records::jobs::{self, Job};
 use records::log;
-use records::parts::{self, Part};
+use records::parts::Part;
 use records::publish;
 use records::reckonings::{self, Reckoning};
 use records::shares;
@@ -19,6 +19,7 @@ use records::{Stamp, fresh_key};
 use crate::desk::Desk;
 use crate::filters;
 use crate::jobs::line::JobLine;
+use crate::jobs::money::{self, Money};
 use crate::layout::Layout;
 use crate::pictures::Strip;
 use crate::problem::{Problem, page};
@@ -42,6 +43,7 @@ struct JobSheet {
     sittings: Vec<Sitting>,
     parts: Vec<Part>,
     variations: Vec<Variation>,
+    money: Money,
     reckonings: Vec<Reckoning>,
     strip: Strip,
     news: usize,
@@ -79,6 +81,7 @@ pub(crate) async fn show(
     let links = shares::of_job(store, job.id).await?;
     let now = Stamp::now();
     let choices = publish::choices(store, job.id).await?;
+    let (parts, money) = money::of_job(store, &job).await?;
     let sheet = JobSheet {
         layout: super::layout(&desk, &job, &format!("{} {}", job.number(), job.plant)).await?,
         owner: desk.owner().await?,
@@ -94,7 +97,8 @@ pub(crate) async fn show(
         pieces: states::pieces(store, job.id).await?,
         trials: strips::lines(store, log::of_job(store, job.id).await?).await?,
         sittings: sittings::of_job(store, job.id).await?,
-        parts: parts::of_job(store, job.id).await?,
+        parts,
+        money,
         variations: variations::of_job(store, job.id).await?,
         reckonings: reckonings::of_job(store, job.id).await?,
         strip: Strip::of_job(&desk, job.id).await?,

@@ -6,7 +6,7 @@ use axum::response::Response;
 use axum::routing::post;
 use records::jobs::{self, Job};
 use records::pictures::Of;
-use records::variations::{self, NewVariation, Variation};
+use records::variations::{self, Answer, NewVariation, Variation};
 use records::{Error, JobId, VariationId, Write};
 use serde::Deserialize;
 
@@ -49,7 +49,7 @@ impl VariationForm {
                 .hint("as the customer will read it"),
             Field::new("long", "reason", "Why", &self.reason),
             Field::new("long", "if_not", "If the customer says no", &self.if_not),
-            Field::new("number", "price", "Price", &self.price).unit("£"),
+            Field::new("number", "price", "Price", &self.price).money(),
             Field::new("tick", "asked", "Asked", &self.asked)
                 .hint("the customer has been asked; the job waits for their word"),
         ]
@@ -127,9 +127,15 @@ impl RecordForm for VariationForm {
             format!("/jobs/{}#money", job.number()),
         );
         Ok(match known {
-            Some(s) => page
-                .withdrawable("variation", s.id.get(), s.withdrawn_at.is_some())
-                .beside(answer_form(s)),
+            Some(s) => {
+                let page = page.withdrawable("variation", s.id.get(), s.withdrawn_at.is_some());
+                // What the customer said themselves nobody writes over.
+                if s.answered_on_page {
+                    page
+                } else {
+                    page.beside(answer_form(s))
+                }
+            }
             None => page,
         })
     }
@@ -158,7 +164,8 @@ fn answer_form(known: &Variation) -> BesideForm {
             known.answer.as_deref().unwrap_or("none"),
         )
         .picks(answers),
-        Field::new("text", "how", "How it came", &known.answered_by)
+        Field::new("text", "by", "Who gave it", &known.answered_by),
+        Field::new("text", "how", "How it came", &known.answered_how)
             .hint("by telephone, in a letter …"),
     ];
     BesideForm::new(
@@ -174,6 +181,7 @@ fn answer_form(known: &Variation) -> BesideForm {
 #[serde(default)]
 struct AnswerForm {
     answer: String,
+    by: String,
     how: String,
 }
 
@@ -194,11 +202,15 @@ async fn answer(
             ));
         }
     };
-    let how = posted.form.how.trim().to_owned();
+    let given = Answer {
+        answer: answer.map(str::to_owned),
+        by: posted.form.by.trim().to_owned(),
+        how: posted.form.how.trim().to_owned(),
+    };
     let to = desk
         .once(&posted, move |w| {
             Box::pin(async move {
-                variations::answer(w, variation.id, answer, &how).await?;
+                variations::answer(w, variation.id, &given).await?;
                 Ok(format!("/jobs/{}#money", job.number()))
             })
         })
