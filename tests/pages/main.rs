@@ -6,6 +6,7 @@ mod door;
 mod folder;
 mod gate;
 mod jobs;
+mod look_back;
 mod money;
 mod pictures;
 mod pictures_slow;

@@ -35,6 +35,7 @@ id! {
     PieceId: "a piece off the plant",
     NewsId: "a line of news",
     PictureId: "a picture",
+    FittedId: "a thing fitted",
     ShareId: "a private link",
     TrialId: "a trial",
     SessionId: "a session",

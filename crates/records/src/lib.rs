@@ -18,11 +18,13 @@ pub mod doctor;
 mod error;
 pub mod estimates;
 pub mod example;
+pub mod fitted;
 mod form_key;
 mod hash;
 mod ids;
 pub mod jobs;
 pub mod log;
+pub mod look_back;
 pub mod parts;
 pub mod payments;
 pub mod pictures;
@@ -42,8 +44,9 @@ mod writer;
 pub use error::Error;
 pub use hash::{fresh_key, sha256};
 pub use ids::{
-    ComponentId, CustomerId, DefectId, EstimateId, JobId, NewsId, PartId, PaymentId, PictureId,
-    PieceId, PlantId, ReckoningId, SessionId, ShareId, SittingId, StateId, TrialId, VariationId,
+    ComponentId, CustomerId, DefectId, EstimateId, FittedId, JobId, NewsId, PartId, PaymentId,
+    PictureId, PieceId, PlantId, ReckoningId, SessionId, ShareId, SittingId, StateId, TrialId,
+    VariationId,
 };
 pub use store::{Store, file_of};
 pub use time::{Day, Stamp};

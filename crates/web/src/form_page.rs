@@ -2,6 +2,7 @@
 
 use askama::Template;
 
+use crate::fitted::FittedList;
 use crate::form::{Faults, Field};
 use crate::layout::Layout;
 use crate::pictures::Strip;
@@ -28,6 +29,8 @@ pub(crate) struct FormPage {
     pub back: String,
     /// A second form.
     pub beside: Option<BesideForm>,
+    /// What is fitted with what the form is about, or a component's history.
+    pub fitted: Option<FittedList>,
     /// Pictures of what the form is about.
     pub pictures: Option<Strip>,
     /// Withdrawing what the form is about.
@@ -109,6 +112,7 @@ impl FormPage {
             save,
             back,
             beside: None,
+            fitted: None,
             pictures: None,
             withdrawal: None,
         }
@@ -130,6 +134,12 @@ impl FormPage {
     /// With the pictures of what it is about.
     pub(crate) fn pictured(mut self, strip: Strip) -> Self {
         self.pictures = Some(strip);
+        self
+    }
+
+    /// With what is fitted.
+    pub(crate) fn fitted(mut self, list: FittedList) -> Self {
+        self.fitted = Some(list);
         self
     }
 

@@ -7,7 +7,7 @@ pub(crate) struct Layout {
     pub title: String,
     /// The workshop's name; empty until it has one.
     pub workshop: String,
-    /// The zone the page is in: `bench`, `jobs`, `plants`, `trials`, `reckoner` or `none`.
+    /// The zone the page is in: `bench`, `jobs`, `plants`, `trials`, `reckoner`, `look-back` or `none`.
     pub here: &'static str,
     /// What stands at the right end of the strip, such as `26-014 / 3`.
     pub sheet_no: String,

@@ -9,12 +9,14 @@ mod customers;
 mod desk;
 mod door;
 mod filters;
+mod fitted;
 mod form;
 mod form_page;
 mod gate;
 mod jobs;
 mod layout;
 mod login;
+mod look_back;
 mod money_rules;
 mod pictures;
 mod plants;
@@ -51,6 +53,8 @@ pub fn site(store: records::Store, hosts: Hosts, shut: bool) -> Router {
         .merge(plants::routes())
         .merge(customers::routes())
         .merge(pictures::routes())
+        .merge(fitted::routes())
+        .merge(look_back::routes())
         .merge(withdraw::routes())
         .merge(login::routes())
         .merge(settings::routes())

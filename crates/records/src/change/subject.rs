@@ -68,6 +68,8 @@ subjects! {
     Piece = "piece off the plant", "select * from piece where id = ?1", "update piece set withdrawn_at = ?2 where id = ?1";
     /// A picture.
     Picture = "picture", "select * from picture where id = ?1", "update picture set withdrawn_at = ?2 where id = ?1";
+    /// Something fitted.
+    Fitted = "thing fitted", "select * from fitted where id = ?1", "update fitted set withdrawn_at = ?2 where id = ?1";
     /// A line of news.
     News = "line of news", "select * from news where id = ?1", "update news set withdrawn_at = ?2 where id = ?1";
 }

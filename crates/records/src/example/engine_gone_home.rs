@@ -26,6 +26,14 @@ pub(super) async fn furnish(w: &mut Write, today: Stamp) -> Result<(), Error> {
         r#"{"working_pressure_bar":6.0,"shell_material":"copper","volume_ml":3900}"#,
     )
     .await?;
+    tell::component(
+        w,
+        plant,
+        "feed-pump",
+        "axle pump",
+        r#"{"feed_pump":{"drive":"axle","bore_mm":8,"stroke_mm":14,"acting":"single"}}"#,
+    )
+    .await?;
     let arrival = tell::Arrival {
         words: "The regulator blows and the pump knocks. She has to be ready for the autumn run.",
         condition: "Clean, oiled, papers with it.",
@@ -49,6 +57,8 @@ pub(super) async fn furnish(w: &mut Write, today: Stamp) -> Result<(), Error> {
         "",
     )
     .await?;
+    let packing = ["packing", "graphite yarn, 3 mm, three rings", "", ""];
+    tell::fitted(w, plant, sitting, "feed-pump", packing).await?;
     let blows = tell::defect(
         w,
         job,

@@ -77,6 +77,8 @@ pub(super) async fn furnish(w: &mut Write, today: Stamp) -> Result<(), Error> {
         "steam it as it came",
     )
     .await?;
+    let rings = ["gasket", "silicone rings 8 × 2 mm in both cocks", "", ""];
+    tell::fitted(w, plant, second, "glass", rings).await?;
     let stiff = tell::defect(
         w,
         job,
@@ -103,6 +105,13 @@ pub(super) async fn furnish(w: &mut Write, today: Stamp) -> Result<(), Error> {
     .await?;
     w.set_now(back(today, 4, 13));
     let third = tell::sitting(w, job, 200, "Valve gear reset: the left was 0.3 mm late, now both alike. Boiler lagged: 3 mm paper, strips, two bands. Workshop gauge in place of its own.", "steam again, engine on, watch the feed").await?;
+    let gear = [
+        "adjustment",
+        "left valve against the right",
+        "0.3 mm late",
+        "alike",
+    ];
+    tell::fitted(w, plant, third, "engine", gear).await?;
     gauge_for_now(w, job, third).await?;
     let after = tell::trial(
         w,

@@ -5,6 +5,7 @@ use calc::trial::{Severity, assess};
 use crate::customers::{self, NewCustomer};
 use crate::defects::{self, NewDefect, Origin};
 use crate::error::Error;
+use crate::fitted::{self, NewFitted, With};
 use crate::hash::fresh_key;
 use crate::ids::{ComponentId, DefectId, JobId, PlantId, SittingId, TrialId};
 use crate::jobs::{self, NewJob};
@@ -58,6 +59,31 @@ pub(super) async fn component(
         note: String::new(),
     };
     components::make(w, plant, &new).await
+}
+
+/// What was fitted in a sitting to the first component of a kind, or adjusted on it.
+pub(super) async fn fitted(
+    w: &mut Write,
+    plant: PlantId,
+    sitting: SittingId,
+    component_kind: &str,
+    [kind, what, was, now]: [&str; 4],
+) -> Result<(), Error> {
+    let all = components::of_plant_in(w, plant).await?;
+    let Some(component) = all.iter().find(|c| c.kind == component_kind) else {
+        return Err(Error::Missing("component"));
+    };
+    let new = NewFitted {
+        component_id: component.id,
+        kind: kind.into(),
+        what: what.into(),
+        was: was.into(),
+        now: now.into(),
+        on_day: None,
+    };
+    fitted::make(w, With::Sitting(sitting), &new)
+        .await
+        .map(drop)
 }
 
 /// What a job comes in with.

@@ -3,6 +3,7 @@
 mod book;
 mod example;
 mod folder;
+mod look_back;
 mod money;
 mod pictures;
 mod rules;
@@ -28,8 +29,10 @@ fn statements() -> Vec<(&'static str, &'static str)> {
         crate::customers::STATEMENTS,
         crate::defects::STATEMENTS,
         crate::estimates::STATEMENTS,
+        crate::fitted::STATEMENTS,
         crate::form_key::STATEMENTS,
         crate::jobs::STATEMENTS,
+        crate::look_back::STATEMENTS,
         crate::parts::STATEMENTS,
         crate::pictures::STATEMENTS,
         crate::pictures::check::STATEMENTS,

@@ -10,6 +10,7 @@ use records::{Error, JobId, Write};
 use serde::de::DeserializeOwned;
 
 use crate::desk::Desk;
+use crate::fitted::FittedList;
 use crate::form::{Faults, Posted};
 use crate::form_page::FormPage;
 use crate::pictures::Strip;
@@ -82,7 +83,7 @@ fn back<F: RecordForm>(job: &Job) -> String {
     format!("/jobs/{}#{}", job.number(), F::ANCHOR)
 }
 
-/// The page of a known record, with its pictures.
+/// The page of a known record, with what is fitted and its pictures.
 async fn known_page<F: RecordForm>(
     form: &F,
     desk: &Desk,
@@ -90,6 +91,11 @@ async fn known_page<F: RecordForm>(
     (id, row): (i64, &F::Row),
 ) -> Result<FormPage, Problem> {
     let page = form.page(desk, job, Some(row)).await?;
+    let page = match F::PICTURES {
+        Some(Of::Sitting) => page.fitted(FittedList::of_sitting(desk, id).await?),
+        Some(Of::Part) => page.fitted(FittedList::of_part(desk, id).await?),
+        _ => page,
+    };
     Ok(match F::PICTURES {
         Some(of) => page.pictured(Strip::of(desk, of, id).await?),
         None => page,

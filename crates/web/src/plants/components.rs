@@ -12,6 +12,7 @@ use serde::Deserialize;
 
 use super::particulars;
 use crate::desk::Desk;
+use crate::fitted::FittedList;
 use crate::form::{Faults, Field, Pick, Posted, Reader};
 use crate::form_page::FormPage;
 use crate::pictures::Strip;
@@ -100,6 +101,7 @@ async fn form_page(
     Ok(match known {
         Some(c) => page
             .withdrawable("component", c.id.get(), c.withdrawn_at.is_some())
+            .fitted(FittedList::of_component(desk, c.id).await?)
             .pictured(Strip::of(desk, Of::Component, c.id.get()).await?),
         None => page,
     })

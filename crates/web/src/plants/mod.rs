@@ -10,6 +10,7 @@ use axum::extract::{Path, State};
 use axum::response::{Html, Response};
 use axum::routing::get;
 use records::components::{self as kept, Component};
+use records::fitted::{self, Fitted};
 use records::plants::{self, NewPlant, Plant};
 use records::{CustomerId, PlantId, Stamp, customers, jobs, log};
 use serde::Deserialize;
@@ -44,6 +45,7 @@ struct ComponentLine {
     component: Component,
     inner: bool,
     known: Vec<(String, String)>,
+    fitted: Vec<Fitted>,
 }
 
 #[derive(Template)]
@@ -78,12 +80,14 @@ async fn show(State(desk): State<Desk>, Path(id): Path<i64>) -> Result<Html<Stri
         );
     }
     let components = kept::of_plant(desk.store(), plant.id).await?;
+    let fitted = fitted::of_plant(desk.store(), plant.id).await?;
     let components = components
         .into_iter()
         .map(|c| ComponentLine {
             kind: particulars::kind_words(&c.kind),
             inner: c.parent_id.is_some(),
             known: particulars::in_words(&c),
+            fitted: newest_of_each_kind(&fitted, &c),
             component: c,
         })
         .collect();
@@ -98,6 +102,17 @@ async fn show(State(desk): State<Desk>, Path(id): Path<i64>) -> Result<Html<Stri
         trials,
         plant,
     })
+}
+
+/// What is fitted to a component as far as is written down: of each kind the newest.
+fn newest_of_each_kind(all: &[Fitted], component: &Component) -> Vec<Fitted> {
+    let mut newest: Vec<Fitted> = Vec::new();
+    for fitted in all.iter().filter(|f| f.component_id == component.id) {
+        if !newest.iter().any(|n| n.kind == fitted.kind) {
+            newest.push(fitted.clone());
+        }
+    }
+    newest
 }
 
 /// The form as typed.
