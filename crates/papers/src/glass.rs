@@ -10,7 +10,8 @@ use crate::svg::Svg;
 const WIDTH: f64 = 108.0;
 const TUBE_LEFT: f64 = 42.0;
 const TUBE_WIDE: f64 = 26.0;
-const MARGIN: f64 = 8.0;
+/// Above and below the tube, in the drawing's own units: what is between them is the visible length to scale.
+pub const MARGIN: f64 = 8.0;
 
 /// Where the water was last seen.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -2,16 +2,16 @@
 
 use crate::error::Error;
 use crate::hash::sha256;
-use crate::ids::SessionId;
+use crate::ids::{SessionId, TrialId};
 use crate::store::Store;
 use crate::time::Stamp;
 use crate::writer::Write;
 
 const MAKE: &str =
-    "insert into session (token_sha256, who, made_at, expires_at) values (?1, ?2, ?3, ?4)";
-const OPEN: &str = "select id, who, made_at, expires_at from session
-    where token_sha256 = ?1 and ended_at is null and expires_at > ?2";
-const STANDING: &str = "select id, who, made_at, expires_at from session
+    "insert into session (token_sha256, who, made_at, expires_at, trial_id) values (?1, ?2, ?3, ?4, ?5)";
+const OPEN: &str = "select s.id, s.who, s.made_at, s.expires_at, s.trial_id from session s left join trial t on t.id = s.trial_id
+    where s.token_sha256 = ?1 and s.ended_at is null and s.expires_at > ?2 and t.closed_at is null";
+const STANDING: &str = "select id, who, made_at, expires_at, trial_id from session
     where ended_at is null and expires_at > ?1 order by id desc limit 100";
 const END: &str = "update session set ended_at = ?2 where id = ?1 and ended_at is null";
 const END_ALL: &str = "update session set ended_at = ?1 where ended_at is null";
@@ -38,19 +38,27 @@ pub struct Session {
     pub made_at: Stamp,
     /// When it ends by itself.
     pub expires_at: Stamp,
+    /// The one trial it is for; none where it is for everything. Such a one ends as the trial is closed.
+    pub trial_id: Option<TrialId>,
 }
 
-/// Lets somebody in: keeps the hash of the token under a name.
+/// Lets somebody in, to everything or to one trial: keeps the hash of the token under a name.
 ///
 /// # Errors
 /// [`Error::Rule`] when the name is empty.
-pub async fn make(w: &mut Write, token: &str, who: &str) -> Result<(), Error> {
+pub async fn make(
+    w: &mut Write,
+    token: &str,
+    who: &str,
+    trial: Option<TrialId>,
+) -> Result<(), Error> {
     let now = w.now();
     sqlx::query(MAKE)
         .bind(sha256(token.as_bytes()))
         .bind(who)
         .bind(now)
-        .bind(now.plus_days(DAYS))
+        .bind(now.plus_days(if trial.is_some() { 1 } else { DAYS }))
+        .bind(trial)
         .execute(w.conn())
         .await?;
     Ok(())

@@ -4,6 +4,20 @@
 
 use chrono::{DateTime, Datelike, Local, NaiveDate, TimeZone, Utc};
 
+/// When this process first asked: tells one run of the program from another beside what a phone said.
+static BOOT: std::sync::LazyLock<Stamp> = std::sync::LazyLock::new(Stamp::now);
+
+/// When this run of the program began.
+#[must_use]
+pub fn booted() -> Stamp {
+    *BOOT
+}
+
+/// This run of the program, as a short text.
+pub(crate) fn boot() -> String {
+    booted().file_name()
+}
+
 /// A moment, in unix milliseconds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, sqlx::Type)]
 #[sqlx(transparent)]
@@ -80,6 +94,12 @@ impl Stamp {
     #[must_use]
     pub fn clock(self) -> String {
         self.local().format("%H:%M:%S").to_string()
+    }
+
+    /// The workshop's clock less universal time at this moment, ms.
+    #[must_use]
+    pub fn zone_ms(self) -> i64 {
+        i64::from(self.local().offset().local_minus_utc()) * 1000
     }
 
     /// RFC 3339 with the workshop's offset, `2026-11-24T10:52:07+00:00`.

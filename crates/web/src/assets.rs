@@ -2,7 +2,8 @@
 //!
 //! Everything is embedded, so the binary runs from any folder, and every address carries the first eight hex digits of
 //! its content's SHA-256, so a browser may keep it for ever and never shows an old sheet with a new page.
-//! The files of `static/sheet/` are joined in the order of their names and served as one stylesheet.
+//! The files of `static/sheet/` are joined in the order of their names and served as one stylesheet, those of
+//! `static/hand/` as the one script of a running trial.
 //! Pages need `style-src 'self'`, `script-src 'self'`, `img-src 'self'` and, for the letters, `font-src 'self'`.
 
 use std::borrow::Cow;
@@ -76,7 +77,7 @@ impl Shelf {
             by_hashed: BTreeMap::new(),
             address_of: BTreeMap::new(),
         };
-        let mut sheet = String::new();
+        let (mut sheet, mut hand) = (String::new(), String::new());
         let mut names: Vec<_> = Static::iter().collect();
         names.sort();
         for name in names {
@@ -85,6 +86,8 @@ impl Shelf {
             };
             if name.starts_with("sheet/") {
                 sheet.push_str(&String::from_utf8_lossy(&file.data));
+            } else if name.starts_with("hand/") {
+                hand.push_str(&String::from_utf8_lossy(&file.data));
             } else {
                 shelf.put(&name, file.data);
             }
@@ -94,6 +97,7 @@ impl Shelf {
             sheet = sheet.replace(&format!("url(\"{plain}\")"), &format!("url(\"{hashed}\")"));
         }
         shelf.put("sheet.css", Cow::Owned(sheet.into_bytes()));
+        shelf.put("trial.js", Cow::Owned(hand.into_bytes()));
         shelf
     }
 

@@ -2,7 +2,8 @@
 
 use std::sync::Arc;
 
-use records::{Saving, Store, Work, Write, workshop};
+use records::{Saving, Store, TrialId, Work, Write, workshop};
+use tokio::sync::broadcast;
 
 use crate::door::Door;
 use crate::form::Posted;
@@ -22,11 +23,21 @@ pub(crate) struct Desk(Arc<Inner>);
 struct Inner {
     store: Store,
     door: Door,
+    /// Which trial has a new entry, for whoever follows one live.
+    entered: broadcast::Sender<TrialId>,
 }
+
+/// How many entries a follower may fall behind before it is told once for all of them.
+const BEHIND: usize = 64;
 
 impl Desk {
     pub(crate) fn new(store: Store, door: Door) -> Self {
-        Self(Arc::new(Inner { store, door }))
+        let (entered, _) = broadcast::channel(BEHIND);
+        Self(Arc::new(Inner {
+            store,
+            door,
+            entered,
+        }))
     }
 
     pub(crate) fn door(&self) -> &Door {
@@ -35,6 +46,17 @@ impl Desk {
 
     pub(crate) fn store(&self) -> &Store {
         &self.0.store
+    }
+
+    /// Tells whoever follows a trial that it has a new entry.
+    pub(crate) fn tell(&self, trial: TrialId) {
+        // Nobody following is no fault.
+        let _ = self.0.entered.send(trial);
+    }
+
+    /// What is told from now on.
+    pub(crate) fn told(&self) -> broadcast::Receiver<TrialId> {
+        self.0.entered.subscribe()
     }
 
     /// Under whose name things are kept: theirs who came in, else the owner's.

@@ -151,7 +151,7 @@ async fn come_in(
     let (kept, name) = (token.clone(), who.trim().to_owned());
     let by = name.clone();
     let write = desk.store().write(&by, move |w| {
-        Box::pin(async move { sessions::make(w, &kept, &name).await })
+        Box::pin(async move { sessions::make(w, &kept, &name, None).await })
     });
     write.await?;
     tracing::info!("somebody came in");

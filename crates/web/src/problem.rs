@@ -173,7 +173,7 @@ pub(crate) async fn present(State(desk): State<Desk>, request: Request, next: Ne
     dressed
 }
 
-fn wants_json(headers: &HeaderMap) -> bool {
+pub(crate) fn wants_json(headers: &HeaderMap) -> bool {
     let accept = headers
         .get(header::ACCEPT)
         .and_then(|v| v.to_str().ok())

@@ -110,6 +110,29 @@ pub(super) fn leak(at: LeakAt, hot: bool) -> &'static str {
     }
 }
 
+/// What to do about a stop that a phone found by itself, without knowing more than the last readings: nothing here says
+/// to feed, for the phone does not know what the feed does.
+///
+/// ```
+/// use calc::trial::remedy;
+/// assert!(!remedy::without_more("water-falling").contains("Feed now"));
+/// ```
+pub fn without_more(rule: &str) -> &'static str {
+    match rule {
+        "water-out-of-sight" => OUT_OF_SIGHT,
+        "water-below-mark" => BELOW_MARK,
+        "water-falling" => {
+            "Look at the glass now. No rise at the next look, or no feed: put the fire out. None to be seen: \
+             fire out, do not feed."
+        }
+        "pressure-high" => {
+            "Fire out. Take steam gently if the engine already runs. Leave the safety valve's setting alone."
+        }
+        "carbon-monoxide" => MONOXIDE,
+        _ => LOOK,
+    }
+}
+
 /// How the fire is put out, by what burns, one movement a step.
 ///
 /// ```

@@ -284,6 +284,7 @@ async fn enter(
         trial,
         key: fresh_key(),
         content: text.clone().into_bytes(),
+        from: None,
     };
     let stored = log::append_in(w, &sent, move |place| {
         let entry = triallog::read_entry(&text).map_err(unusable)?;

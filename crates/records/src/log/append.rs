@@ -16,8 +16,11 @@ const START: &str =
 const INSERT: &str =
     "insert into entry (trial_id, seq, key, sent_sha256, text, t_s, received_at, prev_hash, hash)
     values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)";
+const SENT_FROM: &str = "insert into sent_from (trial_id, seq, device, page, n, wall_ms, mono_ms, at_ms, offset_ms, u_ms, boot)
+    values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11)";
 #[cfg(test)]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
+    ("log::append::SENT_FROM", SENT_FROM),
     ("log::append::BY_KEY", BY_KEY),
     ("log::append::LAST", LAST),
     ("log::append::START", START),
@@ -33,7 +36,49 @@ pub struct Sent {
     pub key: String,
     /// What was sent, to tell the same from other content under one key.
     pub content: Vec<u8>,
+    /// The phone it comes from, with what that says of its own clock and order; none from a form of the server's own.
+    pub from: Option<FromPhone>,
 }
+
+/// What a phone says of itself beside an entry: kept as it was said.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct FromPhone {
+    /// The phone, a name that it made for itself.
+    pub device: String,
+    /// The opening of the page that it was entered on.
+    pub page: String,
+    /// Which entry of that phone, from 1.
+    pub n: i64,
+    /// Its own clock, unix ms.
+    pub wall_ms: i64,
+    /// Its steady clock, ms since the page was opened.
+    pub mono_ms: i64,
+    /// The server's clock at that moment, as the phone reckoned it, unix ms.
+    pub at_ms: i64,
+    /// Server's clock less its own, ms.
+    pub offset_ms: i64,
+    /// How sure of that, ms: half of a round trip.
+    pub u_ms: i64,
+}
+
+impl FromPhone {
+    /// The moment it was entered at on the server's clock: never after it was received, for nobody enters what is to come.
+    #[must_use]
+    pub fn at(&self, received: Stamp) -> Stamp {
+        Stamp::from_millis(self.at_ms).min(received)
+    }
+
+    /// Does the phone say a moment that is yet to come?
+    #[must_use]
+    pub fn is_ahead(&self, received: Stamp) -> bool {
+        self.at_ms > received.millis() + AHEAD_MS.max(self.u_ms)
+    }
+}
+
+/// How far ahead of the server's clock an entry may say it is before that is marked, ms.
+const AHEAD_MS: i64 = 2000;
+/// How long before it was received an entry can have begun its trial, ms.
+const LONGEST_OUTAGE_MS: i64 = 12 * 3_600_000;
 
 /// Where the new entry will stand, for whoever makes its text.
 #[derive(Clone, Debug)]
@@ -135,7 +180,7 @@ where
     let (now, by) = (w.now(), w.by().to_owned());
     sqlx::query(START)
         .bind(sent.trial)
-        .bind(now)
+        .bind(began(sent, now))
         .execute(w.conn())
         .await?;
     let trial = find_in(w, sent.trial).await?;
@@ -172,6 +217,9 @@ where
         .bind(&hash)
         .execute(w.conn())
         .await?;
+    if let Some(from) = &sent.from {
+        keep_from(w, sent.trial, seq, from).await?;
+    }
     Ok(Stored {
         trial: sent.trial,
         seq,
@@ -180,4 +228,30 @@ where
         hash,
         again: false,
     })
+}
+
+/// When a trial begins that this is the first entry of: when it was entered, though it came late.
+fn began(sent: &Sent, now: Stamp) -> Stamp {
+    let earliest = Stamp::from_millis(now.millis() - LONGEST_OUTAGE_MS);
+    sent.from
+        .as_ref()
+        .map_or(now, |from| from.at(now).max(earliest))
+}
+
+async fn keep_from(w: &mut Write, trial: TrialId, seq: i64, from: &FromPhone) -> Result<(), Error> {
+    sqlx::query(SENT_FROM)
+        .bind(trial)
+        .bind(seq)
+        .bind(&from.device)
+        .bind(&from.page)
+        .bind(from.n)
+        .bind(from.wall_ms)
+        .bind(from.mono_ms)
+        .bind(from.at_ms)
+        .bind(from.offset_ms)
+        .bind(from.u_ms)
+        .bind(crate::time::boot())
+        .execute(w.conn())
+        .await?;
+    Ok(())
 }

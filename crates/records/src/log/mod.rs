@@ -1,11 +1,12 @@
 //! The trial log: append-only from the first entry, hash-chained, one chain a trial.
 
 mod append;
+pub mod phones;
 mod seal;
 mod trial;
 pub mod verify;
 
-pub use append::{Made, Place, Sent, Stored, append, append_in};
+pub use append::{FromPhone, Made, Place, Sent, Stored, append, append_in};
 pub use seal::{Sealed, seal};
 pub use trial::{
     Entry, NewTrial, Trial, entries, find, of_job, open_or_recent, prepare, running, withdraw,
@@ -15,6 +16,7 @@ pub use trial::{
 pub(crate) fn statements() -> Vec<(&'static str, &'static str)> {
     [
         append::STATEMENTS,
+        phones::STATEMENTS,
         seal::STATEMENTS,
         trial::STATEMENTS,
         verify::STATEMENTS,

@@ -65,6 +65,7 @@ async fn send(
         trial,
         key: format!("key-{n:012}"),
         content: level.as_bytes().to_vec(),
+        from: None,
     };
     let make = move |place: &Place| {
         let text = format!(

@@ -112,7 +112,7 @@ pub(super) async fn page_of(
         .filter(|f| f.stands && f.mark != "note")
         .collect();
     let before = Before {
-        layout: layout(desk, trial, false).await?,
+        layout: layout(desk, trial, None).await?,
         head: Head::of(desk, trial).await?,
         signed,
         total: names.len(),

@@ -99,7 +99,7 @@ async fn show(
         .collect();
     let verdict = &trial.judged.verdict;
     let close = Close {
-        layout: layout(desk, trial, false).await?,
+        layout: layout(desk, trial, None).await?,
         head: Head::of(desk, trial).await?,
         outcome: verdict.outcome.word(),
         because: verdict.because.clone(),
@@ -221,8 +221,9 @@ async fn seal_in(
             trial: id,
             key: format!("{}-{n}", key.get(..32).unwrap_or(key)),
             content: fields.clone().into_bytes(),
+            from: None,
         };
-        let coming = Coming::Form(Draft {
+        let coming = Coming::form(Draft {
             fields,
             signs: None,
         });

@@ -5,17 +5,17 @@ use axum::body::Bytes;
 use axum::extract::{FromRequest, Path, Request, State};
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
-use records::log::{self, Made, Place, Sent, Stored};
+use records::log::{self, FromPhone, Made, Place, Sent, Stored};
 use records::{Error, TrialId};
 
 use super::entry_form::{self, Draft};
 use super::load::{Judged, address};
 use super::tree::{Tree, quoted};
 use super::typed::{Typed, one};
-use super::{lists, run, signing};
+use super::{lists, phone, run, signing};
 use crate::desk::Desk;
 use crate::form::{Faults, Posted};
-use crate::problem::{Problem, see};
+use crate::problem::{Problem, see, wants_json};
 
 /// One entry: a form of the page, or JSON `{"key": …, "entry": {…}}`.
 pub(super) async fn enter(
@@ -26,6 +26,9 @@ pub(super) async fn enter(
     let id = TrialId::new(id);
     if is_json(&request) {
         return from_script(&desk, id, request).await;
+    }
+    if wants_json(request.headers()) {
+        return from_phone(&desk, id, request).await;
     }
     let posted = match Posted::<Typed>::from_request(request, &()).await {
         Ok(posted) => posted,
@@ -44,12 +47,8 @@ pub(super) async fn enter(
     if let Some(faults) = doubtful(&trial, &posted.form) {
         return run::refused(&desk, id, &posted.form, faults).await;
     }
-    let sent = Sent {
-        trial: id,
-        key: posted.key.clone(),
-        content: posted.content.clone(),
-    };
-    match append(&desk, sent, Coming::Form(draft)).await {
+    let sent = sent(id, &posted, None);
+    match append(&desk, sent, Coming::form(draft)).await {
         Ok(_) => Ok(see(&back(id, &posted.form))),
         Err(Error::Unusable(faults)) => {
             run::refused(&desk, id, &posted.form, beside(&faults)).await
@@ -61,6 +60,54 @@ pub(super) async fn enter(
         }
         Err(error) => Err(error.into()),
     }
+}
+
+fn sent(trial: TrialId, posted: &Posted<Typed>, from: Option<FromPhone>) -> Sent {
+    Sent {
+        trial,
+        key: posted.key.clone(),
+        content: posted.content.clone(),
+        from,
+    }
+}
+
+/// One entry out of a phone's outbox: the form of the page as it was at the press, with the phone's own time, answered
+/// with what is stored. The phone has asked about what is doubtful before it kept it.
+async fn from_phone(desk: &Desk, id: TrialId, request: Request) -> Result<Response, Problem> {
+    let posted = match Posted::<Typed>::from_request(request, &()).await {
+        Ok(posted) => posted,
+        Err(response) => return Ok(response),
+    };
+    let read = phone::read(&posted.form).and_then(|from| {
+        let draft = entry_form::read(&posted.form)?;
+        Ok((from, draft))
+    });
+    let (from, draft) = match read {
+        Ok(read) => read,
+        Err(faults) => return Ok(faulty(&faults)),
+    };
+    let jumped = posted.form.get("jumped") == "yes";
+    let coming = Coming::Form {
+        draft,
+        from: from.clone(),
+        jumped,
+    };
+    match append(desk, sent(id, &posted, from), coming).await {
+        Ok(stored) => acknowledged(stored, posted.key),
+        Err(Error::Unusable(faults)) => Ok(faulty(&beside(&faults))),
+        Err(error) => Err(error.into()),
+    }
+}
+
+/// What cannot be taken, each with its box, for a script.
+fn faulty(faults: &Faults) -> Response {
+    let list: Vec<_> = faults
+        .list()
+        .iter()
+        .map(|f| serde_json::json!({"field": f.field, "says": f.says}))
+        .collect();
+    let body = Json(serde_json::json!({ "faults": list }));
+    (StatusCode::UNPROCESSABLE_ENTITY, body).into_response()
 }
 
 fn is_json(request: &Request) -> bool {
@@ -130,25 +177,43 @@ fn doubtful(trial: &Judged, form: &Typed) -> Option<Faults> {
 
 /// What comes in, before it has its place in the log.
 pub(super) enum Coming {
-    /// From a form: the server's clock times it.
-    Form(Draft),
+    /// From a form: timed by the server's clock, or by the phone's that it comes from.
+    Form {
+        draft: Draft,
+        from: Option<FromPhone>,
+        /// The phone's clock was set meanwhile.
+        jumped: bool,
+    },
     /// From a script, with its own time.
     Script { entry: Tree, signs: Option<String> },
 }
 
 impl Coming {
+    /// From a form that the server times.
+    pub(super) fn form(draft: Draft) -> Self {
+        Self::Form {
+            draft,
+            from: None,
+            jumped: false,
+        }
+    }
+
     fn signs(&self) -> Option<&str> {
         match self {
-            Self::Form(draft) => draft.signs.as_deref(),
+            Self::Form { draft, .. } => draft.signs.as_deref(),
             Self::Script { signs, .. } => signs.as_deref(),
         }
     }
 
     fn text(self, place: &Place) -> String {
         match self {
-            Self::Form(draft) => format!(
-                r#"{{"t_s":{},{},"id":{},"by":{},"clock":"server"}}"#,
-                place.received_at_s,
+            Self::Form {
+                draft,
+                from,
+                jumped,
+            } => format!(
+                r#"{{{},{},"id":{},"by":{}}}"#,
+                phone::timed(place, from.as_ref(), jumped),
                 draft.fields,
                 quoted(&place.id),
                 quoted(&place.by)
@@ -179,8 +244,9 @@ pub(super) async fn append(desk: &Desk, sent: Sent, coming: Coming) -> Result<St
         Err(Problem::Store(error)) => return Err(error),
         Err(other) => return Err(Error::Refused(other.to_string())),
     };
-    let store = desk.store().clone();
-    desk.store()
+    let (store, trial) = (desk.store().clone(), sent.trial);
+    let stored = desk
+        .store()
         .write(&by, move |w| {
             Box::pin(async move {
                 if log::find(&store, sent.trial).await?.withdrawn_at.is_some() {
@@ -193,7 +259,9 @@ pub(super) async fn append(desk: &Desk, sent: Sent, coming: Coming) -> Result<St
                 log::append_in(w, &sent, move |place| place_in(place, coming)).await
             })
         })
-        .await
+        .await?;
+    desk.tell(trial);
+    Ok(stored)
 }
 
 /// Makes the entry's canonical text, and sees that the trial can still be read with it: against its plant and
@@ -248,10 +316,16 @@ async fn from_script(desk: &Desk, id: TrialId, request: Request) -> Result<Respo
     let signs = script_signs(&entry)?;
     let sent = Sent {
         trial: id,
-        key,
+        key: key.clone(),
         content: body.to_vec(),
+        from: None,
     };
     let stored = append(desk, sent, Coming::Script { entry, signs }).await?;
+    acknowledged(stored, key)
+}
+
+/// The acknowledgement: it repeats the key, and what is stored as it is stored.
+fn acknowledged(stored: Stored, key: String) -> Result<Response, Problem> {
     let entry: Box<serde_json::value::RawValue> =
         serde_json::from_str(&stored.text).map_err(|e| Error::Damaged(e.to_string()))?;
     let status = if stored.again {
@@ -260,6 +334,7 @@ async fn from_script(desk: &Desk, id: TrialId, request: Request) -> Result<Respo
         StatusCode::CREATED
     };
     let answer = Ack {
+        key,
         seq: stored.seq,
         again: stored.again,
         hash: stored.hash,
@@ -297,6 +372,7 @@ fn script_signs(entry: &Tree) -> Result<Option<String>, Problem> {
 /// The acknowledgement of a script's entry: what is stored, as it is stored.
 #[derive(serde::Serialize)]
 struct Ack {
+    key: String,
     seq: i64,
     again: bool,
     hash: String,

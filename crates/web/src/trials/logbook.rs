@@ -251,6 +251,17 @@ impl Logbook {
         })
     }
 
+    /// Who has the trial in hand: who took it over last, else who entered first.
+    pub(super) fn in_hand(&self) -> String {
+        let took = |tree: &Tree| tree.typed_at("keeps") == "takeover";
+        self.entries
+            .iter()
+            .rev()
+            .find(|(_, tree)| took(tree))
+            .or_else(|| self.entries.first())
+            .map_or_else(String::new, |(_, tree)| tree.typed_at("by"))
+    }
+
     /// The names under a signature, in the order they came.
     pub(super) fn signed(&self, what: &str) -> Vec<(String, String)> {
         self.entries
@@ -261,6 +272,9 @@ impl Logbook {
     }
 }
 
+/// How well a time must be known for nothing to be said of it, s.
+const KNOWN_S: f64 = 1.0;
+
 /// The marks of an entry in words, and by whose clock it is timed where that is not the server's.
 fn marks(tree: &Tree) -> String {
     let mut all = tree
@@ -268,11 +282,21 @@ fn marks(tree: &Tree) -> String {
         .replace(['[', ']', '"'], "")
         .replace('-', " ")
         .replace(',', ", ");
-    let clock = tree.typed_at("clock");
-    if matches!(clock.as_str(), "device" | "paper") {
-        let lead = if all.is_empty() { "" } else { ", " };
-        all.push_str(&format!("{lead}timed by {clock}"));
-    }
+    let unsure: f64 = tree.typed_at("time_u_s").parse().unwrap_or(0.0);
+    let timed = match tree.typed_at("clock").as_str() {
+        "paper" => "timed on paper".to_owned(),
+        // A phone's time that is known to the second is as good as the server's.
+        "device" if all.is_empty() && unsure <= KNOWN_S && tree.at("time_u_s").is_some() => {
+            return all;
+        }
+        "device" if unsure > KNOWN_S => {
+            format!("timed by device, ±{} s", calc::show::fixed(unsure, 0))
+        }
+        "device" => "timed by device".to_owned(),
+        _ => return all,
+    };
+    let lead = if all.is_empty() { "" } else { ", " };
+    all.push_str(&format!("{lead}{timed}"));
     all
 }
 

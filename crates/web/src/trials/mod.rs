@@ -12,14 +12,17 @@ mod entry_form;
 mod events;
 mod fields;
 mod figures;
+mod follow;
 mod hold_words;
 mod holds;
 mod kind_fields;
+mod known;
 mod lists;
 mod load;
 mod logbook;
 mod look_next;
 mod orders;
+mod phone;
 mod prepare;
 mod press;
 mod procedures;
@@ -61,6 +64,8 @@ pub(crate) fn routes() -> Router<Desk> {
         .route("/trials/{id}/readings", get(run::readings))
         .route("/trials/{id}/watch", get(run::watch))
         .route("/trials/{id}/entries", post(entries::enter))
+        .route("/trials/{id}/phones", post(phone::heard))
+        .route("/trials/{id}/follow", get(follow::follow))
         .route("/trials/{id}/entries/{entry}/right", get(right::ask))
         .route("/trials/{id}/defects", post(defect::make))
         .route("/trials/{id}/next", post(look_next::make))

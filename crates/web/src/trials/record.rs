@@ -96,7 +96,7 @@ async fn page_of(desk: &Desk, trial: &Judged) -> Result<Html<String>, Problem> {
     let typed = Tree::read(&row.head).unwrap_or_else(|_| Tree::empty());
     let sight = Sight::with_defects(desk.store(), trial).await?;
     page(&Record {
-        layout: layout(desk, trial, false).await?,
+        layout: layout(desk, trial, None).await?,
         head: Head::of(desk, trial).await?,
         workshop,
         customer: job.customer.clone(),

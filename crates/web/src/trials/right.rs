@@ -58,19 +58,20 @@ pub(super) async fn page_of(
     let boxes = readings(&trial.row.kind)
         .0
         .into_iter()
-        .map(|(key, label, unit, _)| {
+        .map(|(key, label, unit, signed)| {
             let name = format!("new-{key}");
             ReadingBox {
                 key,
                 label,
                 unit,
+                signed,
                 value: form.get(&name).to_owned(),
                 says: faults.of(&name).to_owned(),
             }
         })
         .collect();
     let right = Right {
-        layout: layout(desk, trial, false).await?,
+        layout: layout(desk, trial, None).await?,
         head: Head::of(desk, trial).await?,
         line,
         boxes,

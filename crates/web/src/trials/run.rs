@@ -5,6 +5,7 @@ use axum::extract::{Path, State};
 use axum::response::{IntoResponse, Response};
 use records::{Error, TrialId, fresh_key};
 
+use super::known::Known;
 use super::lists::{self, ListShown};
 use super::load::Judged;
 use super::sight::Sight;
@@ -19,6 +20,7 @@ use crate::problem::{Problem, page, see};
 
 /// What stands at the head of every page of a trial.
 pub(super) struct Head {
+    pub(super) id: TrialId,
     pub(super) address: String,
     pub(super) job_address: String,
     pub(super) job_number: String,
@@ -37,6 +39,7 @@ impl Head {
         let row = &trial.row;
         let fuel = trial.file.trial().plant.burner.and_then(|b| b.fuel);
         Ok(Self {
+            id: trial.row.id,
             address: trial.address(),
             job_address: format!("/jobs/{}", row.job_number()),
             job_number: row.job_number(),
@@ -57,7 +60,11 @@ impl Head {
 }
 
 /// The frame of a page of a trial.
-pub(super) async fn layout(desk: &Desk, trial: &Judged, script: bool) -> Result<Layout, Problem> {
+pub(super) async fn layout(
+    desk: &Desk,
+    trial: &Judged,
+    script: Option<&str>,
+) -> Result<Layout, Problem> {
     let mut layout = desk
         .layout(
             &format!("{} {}", trial.row.label(), trial.row.plant),
@@ -65,7 +72,7 @@ pub(super) async fn layout(desk: &Desk, trial: &Judged, script: bool) -> Result<
         )
         .await?;
     layout.sheet_no = trial.row.label();
-    layout.script = script.then(|| assets::address("trial.js"));
+    layout.script = script.map(assets::address);
     Ok(layout)
 }
 
@@ -74,6 +81,8 @@ pub(super) struct ReadingBox {
     pub(super) key: &'static str,
     pub(super) label: &'static str,
     pub(super) unit: &'static str,
+    /// May it be under nothing?
+    pub(super) signed: bool,
     pub(super) value: String,
     pub(super) says: String,
 }
@@ -97,6 +106,7 @@ struct Run {
     cautions: Vec<&'static str>,
     lists: Vec<ListShown>,
     more: Vec<events::Key>,
+    known: Known,
 }
 
 impl Run {
@@ -106,6 +116,15 @@ impl Run {
 
     fn leaks(&self) -> &'static [events::Key] {
         events::LEAKS
+    }
+
+    /// Where the tube of the drawn glass begins and ends.
+    fn margin(&self) -> f64 {
+        papers::glass::MARGIN
+    }
+
+    fn zone_ms(&self) -> i64 {
+        records::Stamp::from_millis(self.sight.now_ms).zone_ms()
     }
 
     /// Is there a figure to be asked about, rather than a fault?
@@ -182,7 +201,7 @@ pub(super) async fn watch(
         return Ok(see(&format!("{}/record", trial.address())));
     }
     let (layout, head) = (
-        layout(&desk, &trial, true).await?,
+        layout(&desk, &trial, Some("watch.js")).await?,
         Head::of(&desk, &trial).await?,
     );
     let sight = Sight::with_defects(desk.store(), &trial).await?;
@@ -268,10 +287,11 @@ async fn run(
     let boxes = |range: &[readings::Typeable]| -> Vec<ReadingBox> {
         range
             .iter()
-            .map(|(key, label, unit, _)| ReadingBox {
+            .map(|(key, label, unit, signed)| ReadingBox {
                 key,
                 label,
                 unit,
+                signed: *signed,
                 value: if own {
                     form.get(key).to_owned()
                 } else {
@@ -284,9 +304,11 @@ async fn run(
     let (readings, first) = readings::readings(&trial.row.kind);
     let (open, folded) = readings.split_at(first);
     let (open, folded) = (boxes(open), boxes(folded));
+    let head = Head::of(desk, trial).await?;
     let run = Run {
-        layout: layout(desk, trial, true).await?,
-        head: Head::of(desk, trial).await?,
+        layout: layout(desk, trial, Some("trial.js")).await?,
+        known: Known::of(trial, &head.by),
+        head,
         sight: Sight::with_defects(desk.store(), trial).await?,
         lists: lists::shown(trial, form, &faults),
         more: events::more(&trial.row.kind),

@@ -42,6 +42,8 @@ pub(super) struct NextLook {
     /// Unix milliseconds, for a countdown worked out from stamps.
     pub(super) due_ms: i64,
     pub(super) late: bool,
+    /// Something unexpected was read: look again at once, whatever the countdown says.
+    pub(super) again: bool,
 }
 
 /// Everything of a trial that its pages show.
@@ -56,6 +58,8 @@ pub(super) struct Sight {
     pub(super) runway_note: String,
     pub(super) next: Option<NextLook>,
     pub(super) glass: Option<Svg>,
+    /// What a tap on the drawn glass needs: visible length, step and the last level, mm.
+    pub(super) tap: Option<(f64, f64, Option<f64>)>,
     pub(super) chart: Svg,
     pub(super) stop: Option<FlagShown>,
     pub(super) other_stops: Vec<String>,
@@ -119,6 +123,7 @@ impl Sight {
             runway_note,
             next: next_look(trial, now),
             glass: draw::glass(trial.file.trial()).map(|g| papers::glass::glass(&g)),
+            tap: tap(trial),
             chart: papers::chart::trial(&plot(trial)),
             other_stops: standing
                 .iter()
@@ -145,6 +150,17 @@ impl Sight {
             now_ms: trial.now.millis(),
         }
     }
+}
+
+fn tap(trial: &Judged) -> Option<(f64, f64, Option<f64>)> {
+    let file = trial.file.trial();
+    let visible = file.plant.glass.and_then(|g| g.visible_mm)?;
+    let step = file.instruments.level.as_ref().and_then(|i| i.resolution);
+    let last = match trial.judged.now.water {
+        Water::Level(mm) => Some(mm),
+        _ => None,
+    };
+    Some((visible, step.unwrap_or(1.0), last))
 }
 
 /// What the chart and the strip of a trial are drawn from.
@@ -315,6 +331,7 @@ fn next_look(trial: &Judged, now: &Now) -> Option<NextLook> {
         figure: clock_span((due - trial.now_s).abs()),
         due_ms,
         late: late || now.look_again,
+        again: now.look_again,
     })
 }
 

@@ -1,5 +1,5 @@
-// A trial's page keeps itself fresh: countdowns from stamps, and every 15 s the parts that are only read.
-// Without this script everything still works by reloading. Nothing typed is ever touched.
+// The page to watch a trial on keeps itself fresh: countdowns from stamps; the parts that are only read as soon as something
+// is entered, and every 15 s. Without this script it works by reloading.
 
 const EVERY_MS = 15_000;
 const clock = document.getElementById("clock");
@@ -57,17 +57,7 @@ async function refresh() {
   paint();
 }
 
-// One press is one entry: the same key is not pressed twice within 400 ms, though a second one would do no harm.
-document.addEventListener("submit", (event) => {
-  const form = event.target;
-  if (form.dataset.sent) {
-    event.preventDefault();
-    return;
-  }
-  form.dataset.sent = "yes";
-  setTimeout(() => delete form.dataset.sent, 400);
-});
-
+if (clock.dataset.trial) new EventSource(`/trials/${clock.dataset.trial}/follow`).addEventListener("entry", refresh);
 setInterval(paint, 500);
 setInterval(refresh, EVERY_MS);
 document.addEventListener("visibilitychange", () => {

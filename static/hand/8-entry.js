@@ -1,0 +1,95 @@
+// From a press to an entry: the form as it stands is what is sent, with the moment and the phone beside it.
+
+const FACTS = ["reading", "event", "acknowledges", "takeover"];
+const GUARD_MS = 400;
+
+/** The faults of a form's figures, each beside its box; nothing is kept until they are mended. */
+function faultsOf(form, data) {
+  let first = null;
+  for (const box of form.querySelectorAll("input[data-figure]")) {
+    const row = box.closest(".typed");
+    row.classList.remove("fault");
+    row.querySelector(".says")?.remove();
+    const typed = data.get(box.name)?.trim();
+    if (!typed) continue;
+    const read = decimal(typed, box.dataset.figure === "signed");
+    if (read.says) {
+      row.classList.add("fault");
+      row.append(el("p", read.says, { class: "says", role: "alert" }));
+      first ??= box;
+    }
+  }
+  first?.focus();
+  return first !== null;
+}
+
+/** Has the hand to say that a figure is so? The value is kept as typed then, never changed. */
+function isDoubted(form, data, most) {
+  const typed = Number((data.get("pressure_bar") ?? "").replace(",", "."));
+  const old = form.querySelector(".doubt");
+  if (!(typed > most) || (old && old.dataset.of === String(typed))) return false;
+  old?.remove();
+  const ask = el("p", "", { class: "doubt", role: "alert" });
+  ask.dataset.of = String(typed);
+  ask.append(el("strong", `${typed} bar? Hardly any gauge here goes beyond ${most}. `), el("span", "Press Save once more to keep it as typed, or type it again."));
+  form.querySelector(".open-boxes")?.after(ask);
+  return true;
+}
+
+/** What an entry says, for the phone's own judging and to be compared with the answer. */
+function readingOf(data) {
+  const reading = {};
+  for (const box of document.querySelectorAll(".entry input[data-figure]")) {
+    const typed = data.get(box.name)?.trim();
+    if (typed) reading[box.name] = Number(decimal(typed, true).figure);
+  }
+  if (data.get("level_seen") && reading.level_mm === undefined) reading.level_seen = data.get("level_seen");
+  return reading;
+}
+
+/** In a few words, for the list of what is still on this phone. */
+function inWords(what, data, reading) {
+  if (what === "event") return data.get("event") === "note" ? data.get("note") : (data.get("event") ?? "").replaceAll("-", " ");
+  if (what === "acknowledges") return `seen: ${(data.get("rule") ?? "").replaceAll("-", " ")}`;
+  if (what === "takeover") return "takes over";
+  const units = { pressure_bar: "bar", level_mm: "mm", co_ppm: "ppm CO" };
+  return Object.entries(reading).map(([key, v]) => (key === "level_seen" ? `water ${v}` : `${v} ${units[key] ?? key.replaceAll("_", " ")}`)).join(", ");
+}
+
+/**
+ * Takes over the forms of the page that enter facts. `keep` puts an item into the outbox; `stamp` gives the moment;
+ * `entered` is told what was kept.
+ */
+function takeForms({ trial, stamp, most, keep, entered }) {
+  const pressed = new Map();
+  async function enter(form, data) {
+    const what = data.get("what");
+    if (what === "reading" && (faultsOf(form, data) || isDoubted(form, data, most()))) return;
+    const reading = what === "reading" ? readingOf(data) : null;
+    if (reading && Object.keys(reading).length === 0) {
+      form.querySelector(".open-boxes input")?.focus();
+      return;
+    }
+    if (what === "event" && data.get("event") === "note" && !data.get("note")?.trim()) return;
+    const item = { key: freshKey(), trial, what, reading, event: what === "event" ? data.get("event") : null, words: inWords(what, data, reading), ...stamp() };
+    data.set("key", item.key);
+    data.set("sure", "yes");
+    await keep(item, data);
+    form.querySelector(".doubt")?.remove();
+    if (what === "reading" || data.get("event") === "note") form.reset();
+    entered(item, form);
+  }
+  document.addEventListener("submit", (event) => {
+    const form = event.target;
+    if (!form.action.endsWith(`/trials/${trial}/entries`)) return;
+    const data = new FormData(form, event.submitter);
+    if (!FACTS.includes(data.get("what"))) return;
+    event.preventDefault();
+    // One press is one entry: a wet thumb presses twice.
+    const last = pressed.get(event.submitter ?? form) ?? -GUARD_MS;
+    if (performance.now() - last < GUARD_MS) return;
+    pressed.set(event.submitter ?? form, performance.now());
+    enter(form, data);
+  });
+  return enter;
+}
