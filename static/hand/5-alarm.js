@@ -24,12 +24,14 @@ function makeAlarm(button) {
       pipe.stop(at + 0.25);
     }
   }
+  // A browser lets a page shake the phone only after it was touched once.
+  const shake = (times) => navigator.userActivation?.hasBeenActive !== false && navigator.vibrate?.(times);
   button.addEventListener("click", async () => {
     if (!Audio) return;
     sound ??= new Audio();
     await sound.resume();
     tone(2, false);
-    navigator.vibrate?.(80);
+    shake(80);
     say();
   });
   say();
@@ -55,7 +57,7 @@ function makeAlarm(button) {
       }
       last = { what, at: now };
       tone(stop ? 4 : 2, Boolean(stop));
-      navigator.vibrate?.(stop ? [300, 100, 300, 100, 300] : [200]);
+      shake(stop ? [300, 100, 300, 100, 300] : [200]);
     },
   };
 }

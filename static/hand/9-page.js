@@ -2,6 +2,7 @@
 
 const LOST_MS = 30_000;
 const EVERY_MS = 15_000;
+const SOON_MS = 1500;
 
 const from = $("clock");
 const trial = Number(from.dataset.trial);
@@ -76,6 +77,17 @@ async function touch() {
   }
 }
 
+// Nothing is changed under a finger: a key that goes away between touch and release would not be pressed.
+let pressing = false;
+let held_back = false;
+addEventListener("pointerdown", () => (pressing = true), true);
+for (const end of ["pointerup", "pointercancel"]) {
+  addEventListener(end, () => setTimeout(() => {
+    pressing = false;
+    if (held_back) refresh();
+  }, 0), true);
+}
+
 // A part is left alone while somebody types in it.
 const busy = (part) => part.contains(document.activeElement) && /^(INPUT|TEXTAREA|SELECT)$/.test(document.activeElement.tagName);
 
@@ -95,6 +107,8 @@ async function refresh() {
     reached(false, false);
     return;
   }
+  held_back = pressing;
+  if (pressing) return;
   const fresh = new DOMParser().parseFromString(text, "text/html");
   const stamp = fresh.getElementById("clock");
   if (!stamp) return;
@@ -144,8 +158,9 @@ const pad = form.querySelector(".keypad") && makeKeypad(form);
 
 /** What the phone found by itself, where the server's word is old: the gravest takes the screen. */
 function ownWord(now) {
-  const unjudged = waiting.filter((i) => !i.refused);
   const alone = lost || now - heardAt > LOST_MS;
+  // With a link the server's word is there in a moment.
+  const unjudged = waiting.filter((i) => !i.refused && (alone || now - i.at_ms > SOON_MS));
   if (!alone && unjudged.length === 0) return { found: [], next: null };
   const word = judge(known, unjudged, now);
   const by_server = new Set(known.stands.map((f) => `${f.rule} ${f.severity}`));
@@ -161,6 +176,7 @@ function stepsOf(words) {
 
 const seenHere = new Set();
 function showOwn(word) {
+  if (pressing) return {};
   const stop = word.found.find((f) => f.severity === "stop" && !seenHere.has(f.rule));
   const screen = $("own-stop");
   screen.hidden = !stop;

@@ -73,6 +73,7 @@ async function runToAStop(page) {
 
 async function endIt(page, trial) {
   await page.getByRole('button', { name: /put the fire out/i }).first().click();
+  await page.getByText('The fire is out since').first().waitFor();
   await page.goto(`${trial}/close`);
   await page.getByText('it is still hot').waitFor();
   await page.goto(trial);
