@@ -19,6 +19,7 @@ mod lanes;
 pub mod overlay;
 mod plot;
 mod prim;
+pub mod qr;
 mod scale;
 pub mod section;
 pub mod strip;

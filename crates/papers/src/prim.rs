@@ -53,6 +53,8 @@ pub enum Role {
     OffPaperWater,
     OffPaperCo,
     OffPaperStop,
+    CodeDark,
+    CodeLight,
 }
 
 /// Which of the pens that were laid under the newest one: the one before it, the one before that, the

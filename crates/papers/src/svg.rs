@@ -87,6 +87,9 @@ fn face(role: Role) -> Face {
         Role::OffPaperWater => Face("g-words-water", water, none, "0", ""),
         Role::OffPaperCo => Face("g-words-co", brown, none, "0", ""),
         Role::OffPaperStop => Face("g-plain-stop", stop, none, "0", ""),
+        // The same in the dark: a phone reads dark on light.
+        Role::CodeDark => Face("g-code", "#000000", none, "0", ""),
+        Role::CodeLight => Face("g-code-ground", "#FFFFFF", none, "0", ""),
     }
 }
 

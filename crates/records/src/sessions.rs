@@ -7,8 +7,7 @@ use crate::store::Store;
 use crate::time::Stamp;
 use crate::writer::Write;
 
-const MAKE: &str =
-    "insert into session (token_sha256, who, made_at, expires_at, trial_id) values (?1, ?2, ?3, ?4, ?5)";
+const MAKE: &str = "insert into session (token_sha256, who, made_at, expires_at, trial_id) values (?1, ?2, ?3, ?4, ?5)";
 const OPEN: &str = "select s.id, s.who, s.made_at, s.expires_at, s.trial_id from session s left join trial t on t.id = s.trial_id
     where s.token_sha256 = ?1 and s.ended_at is null and s.expires_at > ?2 and t.closed_at is null";
 const STANDING: &str = "select id, who, made_at, expires_at, trial_id from session

@@ -7,6 +7,7 @@ use tokio::sync::broadcast;
 
 use crate::door::Door;
 use crate::form::Posted;
+use crate::gate::Hosts;
 use crate::layout::Layout;
 use crate::problem::Problem;
 
@@ -23,6 +24,7 @@ pub(crate) struct Desk(Arc<Inner>);
 struct Inner {
     store: Store,
     door: Door,
+    hosts: Hosts,
     /// Which trial has a new entry, for whoever follows one live.
     entered: broadcast::Sender<TrialId>,
 }
@@ -31,17 +33,22 @@ struct Inner {
 const BEHIND: usize = 64;
 
 impl Desk {
-    pub(crate) fn new(store: Store, door: Door) -> Self {
+    pub(crate) fn new(store: Store, door: Door, hosts: Hosts) -> Self {
         let (entered, _) = broadcast::channel(BEHIND);
         Self(Arc::new(Inner {
             store,
             door,
+            hosts,
             entered,
         }))
     }
 
     pub(crate) fn door(&self) -> &Door {
         &self.0.door
+    }
+
+    pub(crate) fn hosts(&self) -> &Hosts {
+        &self.0.hosts
     }
 
     pub(crate) fn store(&self) -> &Store {

@@ -61,6 +61,32 @@ impl Hosts {
             .clone()
     }
 
+    /// The name that a phone on the workshop's network can reach, the likeliest first: nothing where only this machine is
+    /// served.
+    pub(crate) fn for_phones(&self) -> Option<String> {
+        let names = self.list();
+        let outside = |name: &&String| {
+            let host = name
+                .rsplit_once(':')
+                .map_or(name.as_str(), |(host, _)| host);
+            host.parse::<std::net::Ipv4Addr>()
+                .is_ok_and(|ip| !ip.is_loopback() && !ip.is_unspecified())
+        };
+        let private = |name: &&String| {
+            let host = name
+                .rsplit_once(':')
+                .map_or(name.as_str(), |(host, _)| host);
+            host.parse::<std::net::Ipv4Addr>()
+                .is_ok_and(|ip| ip.is_private())
+        };
+        let all: Vec<&String> = names.iter().filter(outside).collect();
+        all.iter()
+            .copied()
+            .find(|n| private(n))
+            .or(all.first().copied())
+            .cloned()
+    }
+
     fn allow(&self, host: &str) -> bool {
         let host = host.to_ascii_lowercase();
         let (there, taken) = {

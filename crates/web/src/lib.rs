@@ -45,7 +45,7 @@ const LARGEST_FORM: usize = 256 * 1024;
 /// Everything this server answers, for hosts on the list alone; with `shut`, for nobody without the
 /// pass phrase. The customer's page needs none: its private link is the key.
 pub fn site(store: records::Store, hosts: Hosts, shut: bool) -> Router {
-    let desk = Desk::new(store.clone(), door::Door::new(shut));
+    let desk = Desk::new(store.clone(), door::Door::new(shut), hosts.clone());
     let workshop = Router::new()
         .merge(start::routes())
         .merge(bench::routes())

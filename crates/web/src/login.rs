@@ -10,7 +10,7 @@ use axum::middleware::Next;
 use axum::response::{Html, IntoResponse, Response};
 use axum::routing::{get, post};
 use axum_extra::extract::CookieJar;
-use records::{fresh_key, sessions, shares, workshop};
+use records::{TrialId, fresh_key, sessions, shares, workshop};
 use serde::Deserialize;
 
 use crate::desk::{Desk, IN};
@@ -64,10 +64,16 @@ pub(crate) async fn only_who_is_in(
     request: Request,
     next: Next,
 ) -> Result<Response, Problem> {
-    if !desk.door().is_shut() || request.uri().path() == "/login" {
+    let path = request.uri().path();
+    if !desk.door().is_shut() || path == "/login" || path.starts_with("/join/") {
         return Ok(next.run(request).await);
     }
     if let Some(session) = session_of(&desk, request.headers()).await? {
+        if let Some(trial) = session.trial_id
+            && !is_of_trial(path, trial)
+        {
+            return Ok(to_its_trial(&request, trial));
+        }
         return Ok(IN.scope(session.who, next.run(request)).await);
     }
     let reads = matches!(request.method().as_str(), "GET" | "HEAD");
@@ -84,6 +90,22 @@ pub(crate) async fn only_who_is_in(
         Faults::default(),
     )
     .await
+}
+
+/// Is this address one of the one trial that a phone was let in to?
+fn is_of_trial(path: &str, trial: TrialId) -> bool {
+    let own = format!("/trials/{trial}");
+    let rest = path.strip_prefix(&own);
+    path == "/logout" || rest.is_some_and(|rest| rest.is_empty() || rest.starts_with('/'))
+}
+
+/// A phone that was let in to one trial goes nowhere else.
+fn to_its_trial(request: &Request, trial: TrialId) -> Response {
+    if matches!(request.method().as_str(), "GET" | "HEAD") {
+        see(&format!("/trials/{trial}"))
+    } else {
+        StatusCode::FORBIDDEN.into_response()
+    }
 }
 
 async fn door(
@@ -147,17 +169,26 @@ async fn come_in(
         faults.add("phrase", "This is not the pass phrase.");
         return door(&desk, StatusCode::UNPROCESSABLE_ENTITY, who, next, faults).await;
     }
+    let_in(&desk, who.trim(), None, own_path(&next)).await
+}
+
+/// Gives a session, to everything or to one trial, and goes on to a path of ours.
+pub(crate) async fn let_in(
+    desk: &Desk,
+    who: &str,
+    trial: Option<TrialId>,
+    to: &str,
+) -> Result<Response, Problem> {
     let token = shares::fresh_token();
-    let (kept, name) = (token.clone(), who.trim().to_owned());
-    let by = name.clone();
-    let write = desk.store().write(&by, move |w| {
-        Box::pin(async move { sessions::make(w, &kept, &name, None).await })
+    let (kept, name) = (token.clone(), who.to_owned());
+    let write = desk.store().write(who, move |w| {
+        Box::pin(async move { sessions::make(w, &kept, &name, trial).await })
     });
     write.await?;
     tracing::info!("somebody came in");
     let seconds = sessions::DAYS * 86_400;
     let cookie = format!("{COOKIE}={token}; HttpOnly; SameSite=Lax; Path=/; Max-Age={seconds}");
-    Ok(with_cookie(see(own_path(&next)), &cookie))
+    Ok(with_cookie(see(to), &cookie))
 }
 
 /// Only a path of ours is gone to after coming in.

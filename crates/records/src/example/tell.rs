@@ -284,6 +284,7 @@ async fn enter(
         trial,
         key: fresh_key(),
         content: text.clone().into_bytes(),
+        written_at: None,
         from: None,
     };
     let stored = log::append_in(w, &sent, move |place| {

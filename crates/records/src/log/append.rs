@@ -36,6 +36,8 @@ pub struct Sent {
     pub key: String,
     /// What was sent, to tell the same from other content under one key.
     pub content: Vec<u8>,
+    /// When it was, where that is written by hand: what it begins, began then.
+    pub written_at: Option<Stamp>,
     /// The phone it comes from, with what that says of its own clock and order; none from a form of the server's own.
     pub from: Option<FromPhone>,
 }
@@ -233,9 +235,10 @@ where
 /// When a trial begins that this is the first entry of: when it was entered, though it came late.
 fn began(sent: &Sent, now: Stamp) -> Stamp {
     let earliest = Stamp::from_millis(now.millis() - LONGEST_OUTAGE_MS);
-    sent.from
-        .as_ref()
-        .map_or(now, |from| from.at(now).max(earliest))
+    let phone = sent.from.as_ref().map(|from| from.at(now));
+    sent.written_at
+        .or(phone)
+        .map_or(now, |at| at.min(now).max(earliest))
 }
 
 async fn keep_from(w: &mut Write, trial: TrialId, seq: i64, from: &FromPhone) -> Result<(), Error> {

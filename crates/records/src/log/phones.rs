@@ -20,7 +20,8 @@ const NUMBERS: &str = "select n from sent_from where trial_id = ?1 and device = 
 const GIVE_UP: &str =
     "update phone set given_up_at = ?2 where trial_id = ?1 and pending > 0 and given_up_at is null";
 const SENDER: &str = "select device from sent_from where trial_id = ?1 and seq = ?2";
-const MAKE_JOIN: &str = "insert into trial_join (trial_id, token_sha256, made_at, expires_at) values (?1, ?2, ?3, ?4)";
+const MAKE_JOIN: &str =
+    "insert into trial_join (trial_id, token_sha256, made_at, expires_at) values (?1, ?2, ?3, ?4)";
 const JOIN: &str = "select j.trial_id from trial_join j join trial t on t.id = j.trial_id
     where j.token_sha256 = ?1 and j.expires_at > ?2 and t.state <> 'closed' and t.withdrawn_at is null";
 #[cfg(test)]

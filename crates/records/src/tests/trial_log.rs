@@ -65,6 +65,7 @@ async fn send(
         trial,
         key: format!("key-{n:012}"),
         content: level.as_bytes().to_vec(),
+        written_at: None,
         from: None,
     };
     let make = move |place: &Place| {

@@ -2,6 +2,7 @@
 
 use askama::Template;
 use axum::extract::{Path, State};
+use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use calc::trial::{What, assess};
 use records::log::{self, Place, Sealed, Sent};
@@ -10,6 +11,7 @@ use records::{Error, Store, TrialId, Write, fresh_key};
 use super::entries::{Coming, place_in};
 use super::entry_form::Draft;
 use super::load::Judged;
+use super::phone;
 use super::procedures::{self, ShutDown};
 use super::run::{Head, fitting, layout};
 use super::tree::quoted;
@@ -41,6 +43,10 @@ struct Close {
     because: Vec<String>,
     standing: Vec<String>,
     list: Vec<ListItem>,
+    /// What phones still hold, and why that is given up.
+    unsent: Vec<String>,
+    given_up: String,
+    missing: Vec<String>,
     answer: String,
     note: String,
     faults: Faults,
@@ -111,6 +117,9 @@ async fn show(
             .map(|f| format!("{}: {}", f.severity.word(), f.says))
             .collect(),
         list,
+        unsent: phone::unsent(desk.store(), trial.row.id).await?,
+        given_up: form.get("given_up").to_owned(),
+        missing: phone::missing(desk.store(), trial.row.id).await?,
         answer: form.get("answer").to_owned(),
         note: form.get("note").to_owned(),
         faults,
@@ -134,11 +143,21 @@ pub(super) async fn seal(
     if let Some(why) = not_closable(&trial) {
         return Err(Problem::Refused(why));
     }
-    let drafts = match read(&trial, &posted.form) {
+    let unsent = phone::unsent(desk.store(), id).await?;
+    let read = given_up(&unsent, &posted.form)
+        .map_err(|faults| (StatusCode::CONFLICT, faults))
+        .and_then(|mut drafts| {
+            drafts.extend(
+                read(&trial, &posted.form)
+                    .map_err(|faults| (StatusCode::UNPROCESSABLE_ENTITY, faults))?,
+            );
+            Ok(drafts)
+        });
+    let drafts = match read {
         Ok(drafts) => drafts,
-        Err(faults) => {
+        Err((status, faults)) => {
             let mut response = show(&desk, &trial, &posted.form, faults).await?;
-            *response.status_mut() = axum::http::StatusCode::UNPROCESSABLE_ENTITY;
+            *response.status_mut() = status;
             return Ok(response);
         }
     };
@@ -155,6 +174,24 @@ pub(super) async fn seal(
     })
     .await
     .map(|to| see(&to))
+}
+
+/// What phones still hold is given up by an entry with its reason, never without a word.
+fn given_up(unsent: &[String], form: &Typed) -> Result<Vec<String>, Faults> {
+    if unsent.is_empty() {
+        return Ok(Vec::new());
+    }
+    let (held, why) = (unsent.join("; "), form.get("given_up"));
+    if why.is_empty() {
+        return Err(super::typed::one(
+            "given_up",
+            format!("{held}: let it send them first, or say why they are given up"),
+        ));
+    }
+    let note = quoted(&format!("{held}: {why}"));
+    Ok(vec![format!(
+        "\"keeps\":\"phone-given-up\",\"note\":{note}"
+    )])
 }
 
 /// The entries that close a trial, or what is missing.
@@ -221,6 +258,7 @@ async fn seal_in(
             trial: id,
             key: format!("{}-{n}", key.get(..32).unwrap_or(key)),
             content: fields.clone().into_bytes(),
+            written_at: None,
             from: None,
         };
         let coming = Coming::form(Draft {
@@ -261,5 +299,5 @@ async fn seal_in(
         answer: answer.map(str::to_owned),
     };
     log::seal(w, id, &sealed).await?;
-    Ok(())
+    log::phones::give_up(w, id).await
 }

@@ -12,6 +12,7 @@ use super::entry_form::{self, Draft};
 use super::load::{Judged, address};
 use super::tree::{Tree, quoted};
 use super::typed::{Typed, one};
+use super::when::When;
 use super::{lists, phone, run, signing};
 use crate::desk::Desk;
 use crate::form::{Faults, Posted};
@@ -67,6 +68,7 @@ fn sent(trial: TrialId, posted: &Posted<Typed>, from: Option<FromPhone>) -> Sent
         trial,
         key: posted.key.clone(),
         content: posted.content.clone(),
+        written_at: None,
         from,
     }
 }
@@ -87,11 +89,10 @@ async fn from_phone(desk: &Desk, id: TrialId, request: Request) -> Result<Respon
         Err(faults) => return Ok(faulty(&faults)),
     };
     let jumped = posted.form.get("jumped") == "yes";
-    let coming = Coming::Form {
-        draft,
-        from: from.clone(),
-        jumped,
-    };
+    let when = from
+        .clone()
+        .map_or(When::Server, |from| When::Phone { from, jumped });
+    let coming = Coming::Form { draft, when };
     match append(desk, sent(id, &posted, from), coming).await {
         Ok(stored) => acknowledged(stored, posted.key),
         Err(Error::Unusable(faults)) => Ok(faulty(&beside(&faults))),
@@ -178,12 +179,7 @@ fn doubtful(trial: &Judged, form: &Typed) -> Option<Faults> {
 /// What comes in, before it has its place in the log.
 pub(super) enum Coming {
     /// From a form: timed by the server's clock, or by the phone's that it comes from.
-    Form {
-        draft: Draft,
-        from: Option<FromPhone>,
-        /// The phone's clock was set meanwhile.
-        jumped: bool,
-    },
+    Form { draft: Draft, when: When },
     /// From a script, with its own time.
     Script { entry: Tree, signs: Option<String> },
 }
@@ -193,8 +189,7 @@ impl Coming {
     pub(super) fn form(draft: Draft) -> Self {
         Self::Form {
             draft,
-            from: None,
-            jumped: false,
+            when: When::Server,
         }
     }
 
@@ -207,13 +202,9 @@ impl Coming {
 
     fn text(self, place: &Place) -> String {
         match self {
-            Self::Form {
-                draft,
-                from,
-                jumped,
-            } => format!(
+            Self::Form { draft, when } => format!(
                 r#"{{{},{},"id":{},"by":{}}}"#,
-                phone::timed(place, from.as_ref(), jumped),
+                when.fields(place),
                 draft.fields,
                 quoted(&place.id),
                 quoted(&place.by)
@@ -318,6 +309,7 @@ async fn from_script(desk: &Desk, id: TrialId, request: Request) -> Result<Respo
         trial: id,
         key: key.clone(),
         content: body.to_vec(),
+        written_at: None,
         from: None,
     };
     let stored = append(desk, sent, Coming::Script { entry, signs }).await?;

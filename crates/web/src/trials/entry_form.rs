@@ -39,7 +39,10 @@ pub(super) fn read(form: &Typed) -> Result<Draft, Faults> {
         "check" => check(form),
         "correction" => correction(form),
         "acknowledges" => acknowledges(form),
-        "takeover" => Ok(Draft::plain(format!("\"keeps\":\"takeover\"{}", note(form)))),
+        "takeover" => Ok(Draft::plain(format!(
+            "\"keeps\":\"takeover\"{}",
+            note(form)
+        ))),
         _ => Err(one(
             "what",
             "this form says nothing that can be entered; open the page again",

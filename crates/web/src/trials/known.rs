@@ -183,9 +183,7 @@ fn waters(trial: &Judged) -> Vec<WaterRead> {
 /// The worse of two glasses, and of a glass and a cock.
 fn lower(reading: &Reading) -> Option<(Option<f64>, Option<&'static str>)> {
     let seen = [reading.level_seen, reading.level_second_seen];
-    if seen.contains(&Some(Seen::Below))
-        || reading.cock_bottom == Some(calc::trial::Cock::Steam)
-    {
+    if seen.contains(&Some(Seen::Below)) || reading.cock_bottom == Some(calc::trial::Cock::Steam) {
         return Some((None, Some("below")));
     }
     let mm = match (reading.level_mm, reading.level_second_mm) {

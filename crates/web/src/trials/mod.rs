@@ -15,6 +15,7 @@ mod figures;
 mod follow;
 mod hold_words;
 mod holds;
+mod join;
 mod kind_fields;
 mod known;
 mod lists;
@@ -22,6 +23,7 @@ mod load;
 mod logbook;
 mod look_next;
 mod orders;
+mod paper;
 mod phone;
 mod prepare;
 mod press;
@@ -35,6 +37,7 @@ mod signing;
 pub(crate) mod strips;
 pub(crate) mod tree;
 pub(crate) mod typed;
+mod when;
 
 use askama::Template;
 use axum::Router;
@@ -64,8 +67,11 @@ pub(crate) fn routes() -> Router<Desk> {
         .route("/trials/{id}/readings", get(run::readings))
         .route("/trials/{id}/watch", get(run::watch))
         .route("/trials/{id}/entries", post(entries::enter))
-        .route("/trials/{id}/phones", post(phone::heard))
+        .route("/trials/{id}/phones", get(join::show).post(phone::heard))
         .route("/trials/{id}/follow", get(follow::follow))
+        .route("/trials/{id}/phones/code", post(join::make))
+        .route("/trials/{id}/paper", get(paper::ask).post(paper::keep))
+        .route("/join/{token}", get(join::ask).post(join::come_in))
         .route("/trials/{id}/entries/{entry}/right", get(right::ask))
         .route("/trials/{id}/defects", post(defect::make))
         .route("/trials/{id}/next", post(look_next::make))

@@ -2,7 +2,7 @@
 
 use axum::Json;
 use axum::extract::{Path, State};
-use records::log::{self, FromPhone, Place, phones};
+use records::log::{self, FromPhone, phones};
 use records::{Error, Stamp, Store, TrialId};
 use serde::{Deserialize, Serialize};
 
@@ -11,9 +11,6 @@ use super::typed::{Typed, one};
 use crate::desk::Desk;
 use crate::form::Faults;
 use crate::problem::Problem;
-
-/// How long an entry may have been under way before it is marked late, ms.
-const LATE_MS: i64 = 60_000;
 
 /// What a phone said beside an entry; nothing where the form came from a page without script.
 ///
@@ -45,32 +42,6 @@ pub(super) fn read(form: &Typed) -> Result<Option<FromPhone>, Faults> {
         offset_ms: number("offset_ms")?,
         u_ms: number("u_ms")?.max(0),
     }))
-}
-
-/// The fields of an entry that say when it was entered, and how sure that is.
-pub(super) fn timed(place: &Place, from: Option<&FromPhone>, jumped: bool) -> String {
-    let Some(from) = from else {
-        return format!("\"t_s\":{},\"clock\":\"server\"", place.received_at_s);
-    };
-    let at = from.at(place.received_at);
-    let mut marks = Vec::new();
-    if place.received_at.millis() - at.millis() > LATE_MS {
-        marks.push("\"late\"");
-    }
-    if jumped || from.is_ahead(place.received_at) {
-        marks.push("\"clock-jumped\"");
-    }
-    let marks = if marks.is_empty() {
-        String::new()
-    } else {
-        format!(",\"marks\":[{}]", marks.join(","))
-    };
-    let unsure = Stamp::from_millis(0).seconds_to(Stamp::from_millis(from.u_ms));
-    format!(
-        "\"t_s\":{},\"received_at_s\":{},\"clock\":\"device\",\"time_u_s\":{unsure}{marks}",
-        place.trial.seconds_at(at),
-        place.received_at_s
-    )
 }
 
 /// What a phone says when it is in touch.
