@@ -6,6 +6,7 @@ use records::fresh_key;
 
 use super::load::Judged;
 use super::logbook::Held;
+use super::pause::{self, Again};
 use super::run::{Head, fitting, layout};
 use super::sight::{FlagShown, Sight};
 use super::typed::Typed;
@@ -58,6 +59,10 @@ struct Before {
     typed_reason: String,
     faults: Faults,
     flags: Vec<FlagShown>,
+    /// Why the list was broken off, and what is to be looked at again.
+    broken_off: Option<String>,
+    again: Vec<Again>,
+    void: Vec<String>,
 }
 
 impl Before {
@@ -111,6 +116,7 @@ pub(super) async fn page_of(
         .into_iter()
         .filter(|f| f.stands && f.mark != "note")
         .collect();
+    let broken_off = pause::broken_off(trial, &desk.by().await?);
     let before = Before {
         layout: layout(desk, trial, None).await?,
         head: Head::of(desk, trial).await?,
@@ -128,8 +134,25 @@ pub(super) async fn page_of(
         typed_reason: form.get("reason").to_owned(),
         faults,
         flags,
+        again: broken_off
+            .as_ref()
+            .map_or_else(Vec::new, |_| pause::again(trial, form)),
+        broken_off,
+        void: void_words(desk, trial).await?,
     };
     Ok(page(&before)?.into_response())
+}
+
+/// What was signed and is void, in words.
+pub(super) async fn void_words(desk: &Desk, trial: &Judged) -> Result<Vec<String>, Problem> {
+    if trial.begun() {
+        return Ok(Vec::new());
+    }
+    let void = signing::void(desk.store(), trial).await?;
+    Ok(void
+        .iter()
+        .map(|(name, why)| format!("{}: {why}", holds::short(name)))
+        .collect())
 }
 
 fn line(n: usize, name: &str, saw: String, at: String, bad: bool) -> HoldLine {
@@ -165,7 +188,7 @@ async fn hold_now(
         asks_level: words.is_some_and(|h| h.asks == holds::Asks::Level),
         asks_words: words.is_none_or(|h| h.asks == holds::Asks::Words),
         answers,
-        refused: signing::refusal(desk.store(), trial, name).await?,
+        refused: signing::refusal(desk.store(), trial, name, &desk.by().await?).await?,
         saw_bad,
     })
 }

@@ -13,7 +13,7 @@ use super::load::{Judged, address};
 use super::tree::{Tree, quoted};
 use super::typed::{Typed, one};
 use super::when::When;
-use super::{lists, phone, run, signing};
+use super::{lists, phone, run, signing, voiding};
 use crate::desk::Desk;
 use crate::form::{Faults, Posted};
 use crate::problem::{Problem, see, wants_json};
@@ -35,10 +35,14 @@ pub(super) async fn enter(
         Ok(posted) => posted,
         Err(response) => return Ok(response),
     };
-    let read = if posted.form.get("what") == "list" {
-        lists::read(&Judged::load(desk.store(), id).await?, &posted.form)
-    } else {
-        entry_form::read(&posted.form)
+    let read = match posted.form.get("what") {
+        "list" => lists::read(&Judged::load(desk.store(), id).await?, &posted.form),
+        // A permission: refused as things stand, whichever page it comes from.
+        "complete" => match lists::complete(&Judged::load(desk.store(), id).await?) {
+            Err(faults) => return Err(Problem::Refused(faults.of("complete").to_owned())),
+            draft => draft,
+        },
+        _ => entry_form::read(&posted.form),
     };
     let draft = match read {
         Ok(draft) => draft,
@@ -245,9 +249,12 @@ pub(super) async fn append(desk: &Desk, sent: Sent, coming: Coming) -> Result<St
                     log::withdraw(w, sent.trial, false).await?;
                 }
                 if let Some(name) = coming.signs() {
-                    signing::may_sign(&store, sent.trial, name).await?;
+                    let by = w.by().to_owned();
+                    signing::may_sign(&store, sent.trial, name, &by).await?;
                 }
-                log::append_in(w, &sent, move |place| place_in(place, coming)).await
+                let kept = log::append_in(w, &sent, move |place| place_in(place, coming)).await?;
+                voiding::after(w, &store, &kept).await?;
+                Ok(kept)
             })
         })
         .await?;

@@ -107,12 +107,16 @@ fn event(form: &Typed) -> Result<Draft, Faults> {
         return Err(one("event", "say what happened"));
     }
     let mut fields = format!("\"event\":{}", quoted(name));
-    for key in ["where", "to", "what_was"] {
+    for key in ["where", "to"] {
         let value = form.get(key);
         if !value.is_empty() {
-            let key = if key == "what_was" { "what" } else { key };
             fields.push_str(&format!(",{}:{}", quoted(key), quoted(value)));
         }
+    }
+    let adjusted = [form.get("which"), form.get("what_was")];
+    let adjusted: Vec<&str> = adjusted.into_iter().filter(|w| !w.is_empty()).collect();
+    if !adjusted.is_empty() {
+        fields.push_str(&format!(",\"what\":{}", quoted(&adjusted.join(": "))));
     }
     if form.get("by_hand") == "true" {
         fields.push_str(",\"by_hand\":true");

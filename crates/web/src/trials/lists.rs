@@ -1,11 +1,16 @@
 //! The lists to read and do on a trial's page: shown item by item, and entered as done with what was seen.
 
 use super::entry_form::Draft;
+use super::holds;
 use super::load::Judged;
+use super::logbook::Held;
 use super::procedures::{self, Observed};
 use super::tree::quoted;
 use super::typed::{Typed, one};
 use crate::form::Faults;
+
+/// How the completion call begins.
+const COMPLETE: &str = "Preparation complete";
 
 /// One item as it is shown.
 pub(super) struct ItemShown {
@@ -69,6 +74,65 @@ pub(super) fn shown(trial: &Judged, form: &Typed, faults: &Faults) -> Vec<ListSh
             }
         })
         .collect()
+}
+
+/// The completion call of the list before the fire: how many are done, and what was skipped or gone against and why.
+/// Nothing while one is open, once it was given, and once it is hot.
+pub(super) fn completion(trial: &Judged) -> Option<String> {
+    let names = trial.hold_points();
+    if names.is_empty() || trial.begun() || trial.log.kept(COMPLETE).is_some() {
+        return None;
+    }
+    let (mut signed, mut not) = (0, Vec::new());
+    for name in &names {
+        match trial.log.held(name) {
+            Held::Signed { .. } => signed += 1,
+            Held::Skipped { reason, .. } => {
+                not.push(format!("{} skipped, because: {reason}", holds::short(name)))
+            }
+            Held::Overridden { reason, .. } => {
+                not.push(format!(
+                    "{} gone on against, because: {reason}",
+                    holds::short(name)
+                ));
+            }
+            Held::Open | Held::SeenBad(_) => return None,
+        }
+    }
+    let rest = if not.is_empty() {
+        String::new()
+    } else {
+        format!("; {}", not.join("; "))
+    };
+    Some(format!("{COMPLETE}, {signed} of {}{rest}", names.len()))
+}
+
+/// The completion call as an entry; refused while an item is open.
+///
+/// # Errors
+/// Which items are open.
+pub(super) fn complete(trial: &Judged) -> Result<Draft, Faults> {
+    let words = completion(trial).ok_or_else(|| {
+        let open = |name: &&String| matches!(trial.log.held(name), Held::Open | Held::SeenBad(_));
+        let open: Vec<String> = trial
+            .hold_points()
+            .iter()
+            .filter(open)
+            .map(|n| holds::short(n))
+            .collect();
+        one(
+            "complete",
+            if open.is_empty() {
+                "it is complete already".to_owned()
+            } else {
+                format!("not complete: {} open", open.join("; "))
+            },
+        )
+    })?;
+    Ok(Draft {
+        fields: format!("\"keeps\":\"list-complete\",\"note\":{}", quoted(&words)),
+        signs: None,
+    })
 }
 
 fn box_name(list: &str, n: usize) -> String {

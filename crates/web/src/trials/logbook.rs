@@ -52,10 +52,28 @@ pub(super) enum Held {
     },
 }
 
+/// Who signed or looked at a list last, and when that came in.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Signing {
+    pub(super) by: String,
+    pub(super) at: Stamp,
+}
+
+/// A figure, and whose it is.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct ReadBy {
+    pub(super) id: String,
+    pub(super) by: String,
+    pub(super) t_s: f64,
+    pub(super) typed: String,
+    pub(super) value: f64,
+}
+
 /// The entries of a trial, taken apart once.
 pub(super) struct Logbook {
     started: Stamp,
     entries: Vec<(i64, Tree)>,
+    received: Vec<Stamp>,
     corrections: BTreeMap<String, Vec<usize>>,
 }
 
@@ -68,6 +86,7 @@ pub(super) fn moment(started: Stamp, t_s: f64) -> Stamp {
 
 impl Logbook {
     pub(super) fn new(trial: &Trial, entries: &[Entry]) -> Self {
+        let received = entries.iter().map(|e| e.received_at).collect();
         let entries: Vec<(i64, Tree)> = entries
             .iter()
             .map(|e| (e.seq, Tree::read(&e.text).unwrap_or_else(|_| Tree::empty())))
@@ -81,6 +100,7 @@ impl Logbook {
         }
         Self {
             started: trial.started_at.unwrap_or(trial.made_at),
+            received,
             entries,
             corrections,
         }
@@ -226,7 +246,7 @@ impl Logbook {
                     saw: tree.typed_at("value"),
                     at,
                 }
-            } else if is_sight(name, &reason) {
+            } else if is_sight(name, &reason) || reason.starts_with(super::voiding::VOID) {
                 Held::SeenBad(reason)
             } else {
                 Held::Skipped { reason, at }
@@ -249,6 +269,36 @@ impl Logbook {
         self.entries.iter().any(|(_, tree)| {
             tree.typed_at("event") == event && !self.withdrawn(&tree.typed_at("id"))
         })
+    }
+
+    /// The last signature of a hold point, or the last look at what was signed.
+    pub(super) fn last_signing(&self) -> Option<Signing> {
+        let signs =
+            |tree: &Tree| tree.at("done") == Some("true") || tree.typed_at("keeps") == "renewed";
+        let n = self.entries.iter().rposition(|(_, tree)| signs(tree))?;
+        Some(Signing {
+            by: self.entries[n].1.typed_at("by"),
+            at: *self.received.get(n)?,
+        })
+    }
+
+    /// Every figure of one key as it holds now, with whose it is.
+    pub(super) fn read_by(&self, key: &str) -> Vec<ReadBy> {
+        let read = |(_, tree): &(i64, Tree)| {
+            let id = tree.typed_at("id");
+            if tree.at("corrects").is_some() {
+                return None;
+            }
+            let figure = self.figure(&id, tree, key);
+            Some(ReadBy {
+                value: figure.now.parse().ok()?,
+                typed: figure.now,
+                by: tree.typed_at("by"),
+                t_s: tree.typed_at("t_s").parse().ok()?,
+                id,
+            })
+        };
+        self.entries.iter().filter_map(read).collect()
     }
 
     /// Who has the trial in hand: who took it over last, else who entered first.

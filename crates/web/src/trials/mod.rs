@@ -4,6 +4,7 @@ mod before;
 mod cautions;
 mod close;
 mod compare;
+mod conflicts;
 pub(crate) mod decimal;
 mod defect;
 mod draw;
@@ -24,6 +25,7 @@ mod logbook;
 mod look_next;
 mod orders;
 mod paper;
+mod pause;
 mod phone;
 mod prepare;
 mod press;
@@ -37,6 +39,7 @@ mod signing;
 pub(crate) mod strips;
 pub(crate) mod tree;
 pub(crate) mod typed;
+mod voiding;
 mod when;
 
 use askama::Template;
@@ -70,6 +73,8 @@ pub(crate) fn routes() -> Router<Desk> {
         .route("/trials/{id}/phones", get(join::show).post(phone::heard))
         .route("/trials/{id}/follow", get(follow::follow))
         .route("/trials/{id}/phones/code", post(join::make))
+        .route("/trials/{id}/renew", post(pause::renew))
+        .route("/trials/{id}/pick", post(conflicts::pick))
         .route("/trials/{id}/paper", get(paper::ask).post(paper::keep))
         .route("/join/{token}", get(join::ask).post(join::come_in))
         .route("/trials/{id}/entries/{entry}/right", get(right::ask))

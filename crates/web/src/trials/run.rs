@@ -5,13 +5,14 @@ use axum::extract::{Path, State};
 use axum::response::{IntoResponse, Response};
 use records::{Error, TrialId, fresh_key};
 
+use super::conflicts::Conflict;
 use super::known::Known;
 use super::lists::{self, ListShown};
 use super::load::Judged;
 use super::sight::Sight;
 use super::tree::Tree;
 use super::typed::{Typed, one};
-use super::{before, cautions, events, readings, right};
+use super::{before, cautions, conflicts, events, readings, right, voiding};
 use crate::assets;
 use crate::desk::Desk;
 use crate::form::{Faults, Posted};
@@ -107,6 +108,11 @@ struct Run {
     lists: Vec<ListShown>,
     more: Vec<events::Key>,
     known: Known,
+    conflicts: Vec<Conflict>,
+    void: Vec<String>,
+    /// The words of the completion call, while it is to be given.
+    complete: String,
+    adjustable: Vec<&'static str>,
 }
 
 impl Run {
@@ -308,6 +314,10 @@ async fn run(
     let run = Run {
         layout: layout(desk, trial, Some("trial.js")).await?,
         known: Known::of(trial, &head.by),
+        conflicts: conflicts::of(trial),
+        void: before::void_words(desk, trial).await?,
+        complete: lists::completion(trial).unwrap_or_default(),
+        adjustable: voiding::ADJUSTED.iter().map(|(words, _)| *words).collect(),
         head,
         sight: Sight::with_defects(desk.store(), trial).await?,
         lists: lists::shown(trial, form, &faults),

@@ -135,6 +135,7 @@ impl Sight {
                 .iter()
                 .filter(rest)
                 .filter(|f| f.mark != "note")
+                .chain(latched(&flags))
                 .cloned()
                 .collect(),
             stop,
@@ -150,6 +151,22 @@ impl Sight {
             now_ms: trial.now.millis(),
         }
     }
+}
+
+/// Alarms that have cleared and that nobody has acknowledged: they stay on the page until somebody does, the newest of
+/// each rule, unless it stands again.
+fn latched(flags: &[FlagShown]) -> Vec<&FlagShown> {
+    let mut all: Vec<&FlagShown> = Vec::new();
+    for flag in flags
+        .iter()
+        .filter(|f| !f.stands && f.mark != "note" && f.seen_by.is_empty())
+    {
+        let stands = flags.iter().any(|f| f.stands && f.rule == flag.rule);
+        if !stands && !all.iter().any(|f| f.rule == flag.rule) {
+            all.push(flag);
+        }
+    }
+    all
 }
 
 fn tap(trial: &Judged) -> Option<(f64, f64, Option<f64>)> {

@@ -2,16 +2,22 @@
 
 use records::{Error, Store, TrialId, defects, jobs, states};
 
-use super::holds;
 use super::load::Judged;
 use super::logbook::Held;
+use super::{holds, pause};
 
 /// Why a hold point may not be signed as things stand; nothing when it may.
 pub(super) async fn refusal(
     store: &Store,
     trial: &Judged,
     name: &str,
+    by: &str,
 ) -> Result<Option<String>, Error> {
+    if let Some(why) = pause::broken_off(trial, by) {
+        return Ok(Some(format!(
+            "the list was broken off ({why}): look at its must-see items again"
+        )));
+    }
     for earlier in trial.hold_points().iter().take_while(|h| *h != name) {
         if matches!(trial.log.held(earlier), Held::Open | Held::SeenBad(_)) {
             return Ok(Some(format!(
@@ -20,6 +26,35 @@ pub(super) async fn refusal(
             )));
         }
     }
+    if let Some(void) = void(store, trial)
+        .await?
+        .first()
+        .filter(|(held, _)| held != name)
+    {
+        return Ok(Some(format!(
+            "{} is void: {}",
+            holds::short(&void.0),
+            void.1
+        )));
+    }
+    covered(store, trial, name).await
+}
+
+/// Hold points that were signed and would not be signed now: what they cover has changed since.
+pub(super) async fn void(store: &Store, trial: &Judged) -> Result<Vec<(String, String)>, Error> {
+    let mut all = Vec::new();
+    for name in trial.hold_points() {
+        if matches!(trial.log.held(&name), Held::Signed { .. })
+            && let Some(why) = covered(store, trial, &name).await?
+        {
+            all.push((name, why));
+        }
+    }
+    Ok(all)
+}
+
+/// What the workshop's own records say against a hold point.
+async fn covered(store: &Store, trial: &Judged, name: &str) -> Result<Option<String>, Error> {
     match name {
         "no-steam-clear" => Ok(sentence(
             "a bar against steam stands",
@@ -39,9 +74,14 @@ pub(super) async fn refusal(
 ///
 /// # Errors
 /// [`Error::Refused`] with the reason and the ways on.
-pub(super) async fn may_sign(store: &Store, id: TrialId, name: &str) -> Result<(), Error> {
+pub(super) async fn may_sign(
+    store: &Store,
+    id: TrialId,
+    name: &str,
+    by: &str,
+) -> Result<(), Error> {
     let trial = Judged::load(store, id).await?;
-    match refusal(store, &trial, name).await? {
+    match refusal(store, &trial, name, by).await? {
         Some(why) => Err(Error::Refused(format!(
             "“{}” cannot be signed: {why}. Put it right first, or go on against it with a reason under your name",
             holds::short(name)
