@@ -42,7 +42,7 @@ impl Store {
     /// [`Error::Locked`], [`Error::Newer`], [`Error::OldSqlite`], [`Error::Damaged`], or whatever the disk says.
     pub async fn open(folder: &Path) -> Result<Self, Error> {
         // From here on this run of the program is told from any other.
-        crate::time::booted();
+        let _ = crate::time::booted();
         std::fs::create_dir_all(folder).map_err(|e| {
             Error::Folder(format!(
                 "the data folder {} cannot be made: {e}",
