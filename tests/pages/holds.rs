@@ -179,6 +179,9 @@ async fn two_hands_that_read_differently_stand_until_one_is_picked() {
     );
 }
 
+/// Names and values of a form.
+type Fields = &'static [(&'static str, &'static str)];
+
 /// How far a trial has come.
 const STATES: [&str; 7] = [
     "new",
@@ -191,7 +194,7 @@ const STATES: [&str; 7] = [
 ];
 
 /// A permission that is asked, and the states in which it is to be given.
-const PERMISSIONS: [(&str, &[(&str, &str)], &[&str]); 5] = [
+const PERMISSIONS: [(&str, Fields, &[&str]); 5] = [
     // The first item may be signed anew in any state; those after an open one may not.
     (
         "sign the last hold point",
@@ -230,7 +233,7 @@ const PERMISSIONS: [(&str, &[(&str, &str)], &[&str]); 5] = [
 ];
 
 /// Facts, taken in every state.
-const FACTS: [&[(&str, &str)]; 12] = [
+const FACTS: [Fields; 12] = [
     &[
         ("what", "reading"),
         ("pressure_bar", "0.10"),
