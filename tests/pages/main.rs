@@ -9,6 +9,7 @@ mod holds;
 mod jobs;
 mod look_back;
 mod money;
+mod parts;
 mod phones;
 mod pictures;
 mod pictures_slow;

@@ -42,4 +42,6 @@ id! {
     ReckoningId: "a reckoning",
     EstimateId: "an estimate",
     PaymentId: "a payment",
+    StockId: "something in stock",
+    StockMoveId: "a move of stock",
 }

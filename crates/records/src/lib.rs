@@ -35,6 +35,7 @@ pub mod sessions;
 pub mod shares;
 pub mod sittings;
 pub mod states;
+pub mod stock;
 mod store;
 pub mod time;
 pub mod variations;
@@ -45,8 +46,8 @@ pub use error::Error;
 pub use hash::{fresh_key, sha256};
 pub use ids::{
     ComponentId, CustomerId, DefectId, EstimateId, FittedId, JobId, NewsId, PartId, PaymentId,
-    PictureId, PieceId, PlantId, ReckoningId, SessionId, ShareId, SittingId, StateId, TrialId,
-    VariationId,
+    PictureId, PieceId, PlantId, ReckoningId, SessionId, ShareId, SittingId, StateId, StockId,
+    StockMoveId, TrialId, VariationId,
 };
 pub use store::{Store, file_of};
 pub use time::{Day, Stamp};

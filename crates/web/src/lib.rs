@@ -18,6 +18,7 @@ mod layout;
 mod login;
 mod look_back;
 mod money_rules;
+mod parts;
 mod pictures;
 mod plants;
 mod problem;
@@ -27,6 +28,7 @@ mod running;
 mod settings;
 mod show;
 mod start;
+mod stock;
 mod trials;
 mod withdraw;
 
@@ -59,6 +61,8 @@ pub fn site(store: records::Store, hosts: Hosts, shut: bool) -> Router {
         .merge(login::routes())
         .merge(settings::routes())
         .merge(money_rules::routes())
+        .merge(parts::routes())
+        .merge(stock::routes())
         .merge(reckoner::routes())
         .merge(trials::routes())
         .fallback(async || StatusCode::NOT_FOUND)

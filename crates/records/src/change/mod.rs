@@ -129,18 +129,28 @@ impl Change {
             .map(|(key, now)| {
                 (
                     key.replace('_', " "),
-                    shown(before.get(key)),
-                    shown(Some(now)),
+                    shown(key, before.get(key)),
+                    shown(key, Some(now)),
                 )
             })
             .collect()
     }
 }
 
-fn shown(value: Option<&Value>) -> String {
+/// A value as a person reads it: moments as days and clock, pence with their point.
+fn shown(key: &str, value: Option<&Value>) -> String {
+    let moment = key.ends_with("_at") || key.ends_with("_since");
     match value {
         None | Some(Value::Null) => String::new(),
         Some(Value::String(text)) => text.clone(),
+        Some(Value::Number(n)) => match n.as_i64() {
+            Some(ms) if moment => Stamp::from_millis(ms).full(),
+            Some(pence) if key.ends_with("_pence") => {
+                let minus = if pence < 0 { "−" } else { "" };
+                format!("{minus}{}.{:02}", pence.abs() / 100, pence.abs() % 100)
+            }
+            _ => n.to_string(),
+        },
         Some(other) => other.to_string(),
     }
 }
@@ -214,4 +224,36 @@ async fn row(
         map.insert(name.to_owned(), value);
     }
     Ok(Some(map))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_changed_is_read_as_it_is_said() {
+        let change = Change {
+            id: 1,
+            subject: "part".into(),
+            subject_id: 1,
+            what: "changed".into(),
+            by: "Ada".into(),
+            at: Stamp::from_millis(0),
+            before: Some(r#"{"price_pence": 90, "state_since": null, "count": 1}"#.into()),
+            after: Some(
+                r#"{"price_pence": 1205, "state_since": 1795576929873, "count": 3}"#.into(),
+            ),
+        };
+        let since = Stamp::from_millis(1_795_576_929_873).full();
+        let mut differences = change.differences();
+        differences.sort();
+        assert_eq!(
+            differences,
+            [
+                ("count".into(), "1".into(), "3".into()),
+                ("price pence".into(), "0.90".into(), "12.05".into()),
+                ("state since".into(), String::new(), since),
+            ]
+        );
+    }
 }

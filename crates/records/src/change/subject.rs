@@ -60,6 +60,10 @@ subjects! {
     Estimate = "estimate", "select * from estimate where id = ?1", "update estimate set withdrawn_at = ?2 where id = ?1";
     /// A payment.
     Payment = "payment", "select * from payment where id = ?1", "update payment set withdrawn_at = ?2 where id = ?1";
+    /// Something kept in stock.
+    Stock = "stock", "select * from stock where id = ?1", "update stock set withdrawn_at = ?2 where id = ?1";
+    /// A move of stock.
+    StockMove = "move of stock", "select * from stock_move where id = ?1", "update stock_move set withdrawn_at = ?2 where id = ?1";
     /// A defect.
     Defect = "defect", "select * from defect where id = ?1", "update defect set withdrawn_at = ?2 where id = ?1";
     /// A temporary state.

@@ -2,6 +2,7 @@
 //!
 //! Half a dozen jobs, each standing elsewhere. Days are counted back from today, so the book is always fresh.
 
+mod drawers;
 mod engine_gone_home;
 mod launch;
 mod launch_trials;
@@ -33,6 +34,7 @@ pub async fn furnish(w: &mut Write) -> Result<(), Error> {
         ..MoneyRules::default()
     };
     workshop::set_money(w, &hour).await?;
+    drawers::furnish(w).await?;
     engine_gone_home::furnish(w, today).await?;
     mill::furnish(w, today).await?;
     launch::furnish(w, today).await?;

@@ -7,6 +7,7 @@ mod look_back;
 mod money;
 mod pictures;
 mod rules;
+mod stock;
 mod trial_log;
 
 use crate::Store;
@@ -45,6 +46,7 @@ fn statements() -> Vec<(&'static str, &'static str)> {
         crate::shares::STATEMENTS,
         crate::sittings::STATEMENTS,
         crate::states::STATEMENTS,
+        crate::stock::STATEMENTS,
         crate::store::STATEMENTS,
         crate::variations::STATEMENTS,
         crate::workshop::STATEMENTS,

@@ -34,6 +34,7 @@ use crate::problem::{Problem, page, refused, see};
 use form::{BookForm, JobForm};
 use line::JobLine;
 pub(crate) use money::percent;
+pub(crate) use sittings::sitting_page;
 
 /// Every address that is about jobs.
 pub(crate) fn routes() -> Router<Desk> {

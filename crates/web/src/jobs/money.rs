@@ -11,6 +11,7 @@ use records::estimates::{self, Estimate};
 use records::jobs::{self, Job};
 use records::parts::{self, Part};
 use records::payments::{self, Payment};
+use records::stock::{self, StockMove};
 use records::variations::{self, Variation};
 use records::workshop::{self, MoneyRules};
 use records::{Stamp, Store};
@@ -57,6 +58,8 @@ pub(super) struct Money {
     pub(super) estimate: Option<Reckoned>,
     pub(super) so_far: SoFar,
     pub(super) payments: Vec<Payment>,
+    /// What was drawn from stock.
+    pub(super) draws: Vec<StockMove>,
 }
 
 impl Money {
@@ -64,8 +67,11 @@ impl Money {
         let rules = workshop::money(store).await?;
         let estimate = estimates::of_job(store, job.id).await?;
         let estimate = estimate.filter(|e| e.withdrawn_at.is_none());
+        let draws = stock::of_job(store, job.id).await?;
+        let drawn: i64 = draws.iter().filter_map(StockMove::costs_pence).sum();
         Ok(Self {
-            so_far: so_far(job, parts, estimate.as_ref(), &rules),
+            so_far: so_far(job, parts, drawn, estimate.as_ref(), &rules),
+            draws,
             estimate: estimate.as_ref().map(reckoned),
             payments: payments::of_job(store, job.id).await?,
         })
@@ -99,14 +105,21 @@ fn reckoned(e: &Estimate) -> Reckoned {
     }
 }
 
-fn so_far(job: &Job, parts: &[Part], estimate: Option<&Estimate>, rules: &MoneyRules) -> SoFar {
+fn so_far(
+    job: &Job,
+    parts: &[Part],
+    drawn_pence: i64,
+    estimate: Option<&Estimate>,
+    rules: &MoneyRules,
+) -> SoFar {
     let hourly = estimate.map(|e| e.hourly_pence).or(rules.hourly_pence);
     let labour = hourly.map(|h| labour_pence(job.minutes, h));
     let counted: Vec<&Part> = parts
         .iter()
         .filter(|p| p.withdrawn_at.is_none() && p.state != "returned")
         .collect();
-    let parts_pence = counted.iter().filter_map(|p| p.price_pence).sum();
+    let bought: i64 = counted.iter().filter_map(|p| p.costs_pence()).sum();
+    let parts_pence = bought + drawn_pence;
     let all_pence = labour.unwrap_or(0) + parts_pence;
     let against = match (estimate.map(ends), labour) {
         (None, _) => "no estimate to hold it against".to_owned(),
@@ -129,7 +142,7 @@ fn so_far(job: &Job, parts: &[Part], estimate: Option<&Estimate>, rules: &MoneyR
         hours: hours(job.minutes),
         labour_pence: labour,
         parts_pence,
-        unpriced: counted.iter().filter(|p| p.price_pence.is_none()).count(),
+        unpriced: counted.iter().filter(|p| p.costs_pence().is_none()).count(),
         all_pence,
         against,
     }

@@ -5,7 +5,7 @@ use records::defects::{self, Defect};
 use records::jobs::Job;
 use records::parts::{self, NewPart, Part};
 use records::pictures::Of;
-use records::{DefectId, Error, JobId, PartId, Write};
+use records::{Day, DefectId, Error, JobId, PartId, Write};
 use serde::Deserialize;
 
 use crate::desk::Desk;
@@ -35,9 +35,41 @@ struct PartForm {
     supplier: String,
     price: String,
     promised_on: String,
+    way: String,
+    material: String,
+    count: String,
+    carriage: String,
+    ordered_on: String,
+    arrived_on: String,
+}
+
+/// A day as it is typed; empty for none.
+fn typed_day(day: Option<&Day>) -> String {
+    day.map_or_else(String::new, |d| d.iso().to_owned())
 }
 
 impl PartForm {
+    /// Made or bought: as chosen, or as its state says; the two must agree.
+    fn read_way(&self, read: &mut Reader) -> String {
+        let by_state = match self.state.as_str() {
+            "to make" => Some("make"),
+            "to order" | "on order" => Some("buy"),
+            _ => None,
+        };
+        match (self.way.as_str(), by_state) {
+            ("", by_state) => by_state.unwrap_or("buy").to_owned(),
+            (way, Some(state)) if parts::WAYS.contains(&way) && way != state => {
+                let says = format!(
+                    "What is {} is no part to {way}: change one of the two.",
+                    self.state
+                );
+                read.fault("way", says);
+                state.to_owned()
+            }
+            (way, _) => read.one_of("way", way, &parts::WAYS),
+        }
+    }
+
     fn fields(&self, defects: &[Defect]) -> Vec<Field> {
         let mut whose = vec![Pick::new("", "no one defect")];
         whose.extend(
@@ -48,12 +80,27 @@ impl PartForm {
         );
         vec![
             Field::new("text", "name", "Part", &self.name),
+            Field::new("number", "count", "How many", &self.count).hint("empty: one"),
             Field::new("pick", "state", "It is", &self.state).picks(Pick::words(&parts::STATES)),
+            Field::new("pick", "way", "Make or buy", &self.way).picks(vec![
+                Pick::new("", "as its state says"),
+                Pick::new("make", "make"),
+                Pick::new("buy", "buy"),
+            ]),
             Field::new("pick", "defect", "For the defect", &self.defect).picks(whose),
+            Field::new("head", "making", "To make", ""),
+            Field::new("text", "material", "Of", &self.material)
+                .hint("material and size, such as bronze bar 12 mm; a sketch goes under its pictures once it is saved"),
+            Field::new("head", "buying", "To buy", ""),
             Field::new("text", "supplier", "Comes from", &self.supplier).hint("may stay empty"),
             Field::new("number", "price", "Price each", &self.price).money(),
+            Field::new("number", "carriage", "Carriage of all", &self.carriage).money(),
+            Field::new("date", "ordered_on", "Ordered", &self.ordered_on)
+                .hint("empty: the day it is put on order"),
             Field::new("date", "promised_on", "Promised for", &self.promised_on)
                 .hint("may stay empty"),
+            Field::new("date", "arrived_on", "Arrived", &self.arrived_on)
+                .hint("empty: the day it is taken in hand"),
         ]
     }
 }
@@ -76,18 +123,39 @@ impl RecordForm for PartForm {
             defect: part.defect_id.map_or_else(String::new, |d| d.to_string()),
             supplier: part.supplier.clone(),
             price: typed_pounds(part.price_pence),
-            promised_on: part
-                .promised_on
-                .as_ref()
-                .map_or_else(String::new, |d| d.iso().to_owned()),
+            promised_on: typed_day(part.promised_on.as_ref()),
+            way: part.way.clone(),
+            material: part.material.clone(),
+            count: part.count.to_string(),
+            carriage: typed_pounds(part.carriage_pence),
+            ordered_on: typed_day(part.ordered_on.as_ref()),
+            arrived_on: typed_day(part.arrived_on.as_ref()),
         }
     }
 
     fn read(&self) -> Result<NewPart, Faults> {
         let mut read = Reader::default();
+        let count = match self.count.trim() {
+            "" => 1,
+            typed => read.whole("count", typed, 1, 100_000, "how many"),
+        };
+        let ordered_on = read.day("ordered_on", &self.ordered_on);
+        let arrived_on = read.day("arrived_on", &self.arrived_on);
+        if let (Some(ordered), Some(arrived)) = (&ordered_on, &arrived_on)
+            && arrived < ordered
+        {
+            let says = format!("It was ordered on {}: give a later day.", ordered.full());
+            read.fault("arrived_on", says);
+        }
         let new = NewPart {
             name: read.needed("name", &self.name, "Name the part."),
             state: read.one_of("state", &self.state, &parts::STATES),
+            way: self.read_way(&mut read),
+            material: read.words("material", &self.material),
+            count,
+            carriage_pence: read.money("carriage", &self.carriage),
+            ordered_on,
+            arrived_on,
             defect_id: read.row("defect", &self.defect).map(DefectId::new),
             component_id: None,
             supplier: read.words("supplier", &self.supplier),

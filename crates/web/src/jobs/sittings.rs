@@ -118,7 +118,13 @@ impl RecordForm for SittingForm {
             format!("/jobs/{}#sittings", job.number()),
         );
         Ok(match known {
-            Some(s) => page.withdrawable("sitting", s.id.get(), s.withdrawn_at.is_some()),
+            Some(s) => {
+                let page = page.withdrawable("sitting", s.id.get(), s.withdrawn_at.is_some());
+                match crate::stock::draw_form(desk, s).await? {
+                    Some(form) => page.beside(form),
+                    None => page,
+                }
+            }
             None => page,
         })
     }
@@ -130,4 +136,15 @@ impl RecordForm for SittingForm {
     async fn change(w: &mut Write, id: i64, new: &NewSitting) -> Result<(), Error> {
         sittings::change(w, SittingId::new(id), new).await
     }
+}
+
+/// The page of a sitting, for a form beside it.
+pub(crate) async fn sitting_page(
+    desk: &Desk,
+    job: &Job,
+    sitting: &Sitting,
+) -> Result<FormPage, Problem> {
+    SittingForm::of(sitting)
+        .page(desk, job, Some(sitting))
+        .await
 }
