@@ -6,6 +6,7 @@ mod door;
 mod folder;
 mod gate;
 mod holds;
+mod instruments;
 mod jobs;
 mod look_back;
 mod money;

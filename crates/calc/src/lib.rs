@@ -37,6 +37,7 @@ pub mod quantity;
 pub mod shell;
 pub mod shell_water;
 pub mod show;
+pub mod side_by_side;
 pub mod steam;
 pub mod steam_pump;
 pub mod thread;

@@ -36,6 +36,8 @@ id! {
     NewsId: "a line of news",
     PictureId: "a picture",
     FittedId: "a thing fitted",
+    InstrumentId: "an instrument",
+    ComparisonId: "a comparison of two gauges",
     ShareId: "a private link",
     TrialId: "a trial",
     SessionId: "a session",

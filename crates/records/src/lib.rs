@@ -22,6 +22,7 @@ pub mod fitted;
 mod form_key;
 mod hash;
 mod ids;
+pub mod instruments;
 pub mod jobs;
 pub mod log;
 pub mod look_back;
@@ -45,9 +46,9 @@ mod writer;
 pub use error::Error;
 pub use hash::{fresh_key, sha256};
 pub use ids::{
-    ComponentId, CustomerId, DefectId, EstimateId, FittedId, JobId, NewsId, PartId, PaymentId,
-    PictureId, PieceId, PlantId, ReckoningId, SessionId, ShareId, SittingId, StateId, StockId,
-    StockMoveId, TrialId, VariationId,
+    ComparisonId, ComponentId, CustomerId, DefectId, EstimateId, FittedId, InstrumentId, JobId,
+    NewsId, PartId, PaymentId, PictureId, PieceId, PlantId, ReckoningId, SessionId, ShareId,
+    SittingId, StateId, StockId, StockMoveId, TrialId, VariationId,
 };
 pub use store::{Store, file_of};
 pub use time::{Day, Stamp};

@@ -13,6 +13,7 @@ mod fitted;
 mod form;
 mod form_page;
 mod gate;
+mod instruments;
 mod jobs;
 mod layout;
 mod login;
@@ -56,6 +57,7 @@ pub fn site(store: records::Store, hosts: Hosts, shut: bool) -> Router {
         .merge(customers::routes())
         .merge(pictures::routes())
         .merge(fitted::routes())
+        .merge(instruments::routes())
         .merge(look_back::routes())
         .merge(withdraw::routes())
         .merge(login::routes())

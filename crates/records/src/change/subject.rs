@@ -72,6 +72,10 @@ subjects! {
     Piece = "piece off the plant", "select * from piece where id = ?1", "update piece set withdrawn_at = ?2 where id = ?1";
     /// A picture.
     Picture = "picture", "select * from picture where id = ?1", "update picture set withdrawn_at = ?2 where id = ?1";
+    /// An instrument.
+    Instrument = "instrument", "select * from instrument where id = ?1", "update instrument set withdrawn_at = ?2 where id = ?1";
+    /// Two gauges side by side.
+    Comparison = "comparison", "select * from comparison where id = ?1", "update comparison set withdrawn_at = ?2 where id = ?1";
     /// Something fitted.
     Fitted = "thing fitted", "select * from fitted where id = ?1", "update fitted set withdrawn_at = ?2 where id = ?1";
     /// A line of news.

@@ -1,6 +1,6 @@
 //! A launch plant: two steam trials, before and after its valve gear was reset and its boiler lagged.
 
-use super::{back, launch_trials, tell};
+use super::{back, instruments, launch_trials, tell};
 use crate::components::{self, NewComponent};
 use crate::defects::{Origin, Settled};
 use crate::error::Error;
@@ -26,6 +26,8 @@ pub(super) async fn furnish(w: &mut Write, today: Stamp) -> Result<(), Error> {
     )
     .await?;
     let boiler = parts_of_the_plant(w, plant).await?;
+    instruments::furnish(w, plant, today).await?;
+    w.set_now(back(today, 21, 9));
     let arrival = tell::Arrival {
         words: "It used to run for half an hour on one filling and now it dies as soon as the engine takes load, and one side hardly helps. Please make it safe, my daughter wants to run it herself.",
         condition: "Boiler half full of brown water. Glass cloudy. Gas tank empty. Safety valve wired down; the wire was cut off and kept.",

@@ -4,6 +4,7 @@
 
 mod drawers;
 mod engine_gone_home;
+mod instruments;
 mod launch;
 mod launch_trials;
 mod locomotive;

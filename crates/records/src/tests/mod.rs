@@ -3,6 +3,7 @@
 mod book;
 mod example;
 mod folder;
+mod instruments;
 mod look_back;
 mod money;
 mod pictures;
@@ -32,6 +33,8 @@ fn statements() -> Vec<(&'static str, &'static str)> {
         crate::estimates::STATEMENTS,
         crate::fitted::STATEMENTS,
         crate::form_key::STATEMENTS,
+        crate::instruments::STATEMENTS,
+        crate::instruments::COMPARISON_STATEMENTS,
         crate::jobs::STATEMENTS,
         crate::look_back::STATEMENTS,
         crate::parts::STATEMENTS,

@@ -201,7 +201,7 @@ pub(super) const GROUPS: &[(&str, &[Field])] = &[
         ],
     ),
     (
-        "Instruments, copied from the last trial: see that they are so today",
+        "Instruments as they are today",
         &[
             field(
                 "instruments.pressure.id",
@@ -232,6 +232,13 @@ pub(super) const GROUPS: &[(&str, &[Field])] = &[
                 Kind::Number,
             ),
             field(
+                "instruments.pressure.calibrated_on",
+                "Calibrated on",
+                "",
+                "",
+                Kind::Date,
+            ),
+            field(
                 "instruments.pressure.calibration_due",
                 "Calibration due",
                 "",
@@ -245,12 +252,27 @@ pub(super) const GROUPS: &[(&str, &[Field])] = &[
                 "mm",
                 Kind::Number,
             ),
+            field("instruments.co.id", "CO meter", "its mark", "", Kind::Words),
+            field(
+                "instruments.co.accuracy_pct",
+                "CO meter is good to ±",
+                "of the reading",
+                "%",
+                Kind::Number,
+            ),
             field(
                 "instruments.co.resolution_ppm",
                 "CO meter, smallest step",
                 "",
                 "ppm",
                 Kind::Number,
+            ),
+            field(
+                "instruments.co.calibrated_on",
+                "CO meter, calibrated on",
+                "",
+                "",
+                Kind::Date,
             ),
             field(
                 "instruments.co.calibration_due",

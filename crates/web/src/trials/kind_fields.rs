@@ -48,6 +48,13 @@ const THERMOMETER: &[Field] = &[
         Kind::Words,
     ),
     field(
+        "instruments.temperature.accuracy_c",
+        "Thermometer is good to ±",
+        "",
+        "°C",
+        Kind::Number,
+    ),
+    field(
         "instruments.temperature.resolution_c",
         "Thermometer, smallest step",
         "",
@@ -62,6 +69,13 @@ const THERMOMETER: &[Field] = &[
         Kind::Number,
     ),
     field(
+        "instruments.temperature.calibrated_on",
+        "Thermometer, calibrated on",
+        "",
+        "",
+        Kind::Date,
+    ),
+    field(
         "instruments.temperature.calibration_due",
         "Thermometer, calibration due",
         "",
@@ -70,12 +84,20 @@ const THERMOMETER: &[Field] = &[
     ),
 ];
 const SCALE: &[Field] = &[
+    field("instruments.scale.id", "Scale", "its mark", "", Kind::Words),
     field(
         "instruments.scale.resolution_g",
         "Scale, smallest step",
         "",
         "g",
         Kind::Number,
+    ),
+    field(
+        "instruments.scale.calibrated_on",
+        "Scale, calibrated on",
+        "",
+        "",
+        Kind::Date,
     ),
     field(
         "instruments.scale.calibration_due",

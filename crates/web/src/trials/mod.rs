@@ -34,6 +34,7 @@ mod press;
 mod procedures;
 mod readings;
 mod record;
+mod register;
 mod right;
 mod run;
 mod sight;

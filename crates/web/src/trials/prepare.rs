@@ -9,6 +9,7 @@ use records::{Stamp, TrialId, components, fresh_key};
 
 use super::fields::{self, Field, Kind};
 use super::holds::{self, MOST};
+use super::register::{self, Offer};
 use super::tree::{Tree, quoted};
 use super::typed::Typed;
 use super::{cautions, decimal, procedures};
@@ -50,6 +51,7 @@ struct Prepare {
     kinds: Vec<(&'static str, &'static str)>,
     before: &'static str,
     groups: Vec<Group>,
+    offers: Vec<Offer>,
     holds: Vec<HoldChoice>,
     holds_say: String,
     bars: Vec<String>,
@@ -118,7 +120,8 @@ pub(super) async fn ask(
         .map(|f| (f.name(), known.typed_at(f.path)))
         .chain([("kind".to_owned(), kind.to_owned())])
         .collect();
-    show(&desk, job, &Typed::new(typed), true, Faults::default()).await
+    let typed = register::refreshed(&desk, &job, &Typed::new(typed)).await?;
+    show(&desk, job, &typed, true, Faults::default()).await
 }
 
 /// What is known beforehand: the plant's components, and the instruments and water test of its last trial.
@@ -195,6 +198,7 @@ async fn show(
             .collect(),
         before: before(kind),
         groups,
+        offers: register::offers(desk, &job, kind, form).await?,
         holds,
         holds_say: faults.of("hold").to_owned(),
         bars: standing_bars(desk, &plants).await?,
@@ -264,6 +268,10 @@ pub(super) async fn make(
     posted: Posted<Typed>,
 ) -> Result<Response, Problem> {
     let job = jobs::find(desk.store(), &number).await?;
+    if posted.form.get("fill") == "yes" {
+        let filled = register::filled(&desk, &job, &posted.form).await?;
+        return show(&desk, job, &filled, false, Faults::default()).await;
+    }
     let head = match head(&desk, &job, &posted.form).await? {
         Ok(head) => head,
         Err(faults) => {

@@ -20,6 +20,12 @@ impl Typed {
             .map_or("", |(_, v)| v.trim())
     }
 
+    /// Puts a value into a box, in place of whatever stood there.
+    pub(crate) fn set(&mut self, name: &str, value: String) {
+        self.0.retain(|(n, _)| n != name);
+        self.0.push((name.to_owned(), value));
+    }
+
     /// Every value that came under a name.
     pub(crate) fn every(&self, name: &str) -> Vec<&str> {
         self.0
