@@ -1,5 +1,6 @@
 //! Pages, black box over HTTP.
 
+mod bench;
 mod compare;
 mod customer;
 mod door;

@@ -7,17 +7,15 @@ use crate::store::Store;
 use crate::time::{Day, Stamp};
 use crate::writer::Write;
 
-const FIND: &str = "select d.*, t.serial as trial_serial, s.serial as sitting_serial, j.year as job_year, j.serial as job_serial, p.name as plant
-    from defect d join job j on j.id = d.job_id join plant p on p.id = j.plant_id
-    left join trial t on t.id = d.trial_id left join sitting s on s.id = d.sitting_id where d.id = ?1";
-const OF_JOB: &str = "select d.*, t.serial as trial_serial, s.serial as sitting_serial, j.year as job_year, j.serial as job_serial, p.name as plant
-    from defect d join job j on j.id = d.job_id join plant p on p.id = j.plant_id
-    left join trial t on t.id = d.trial_id left join sitting s on s.id = d.sitting_id where d.job_id = ?1 order by d.serial";
-const NO_STEAM: &str = "select d.*, t.serial as trial_serial, s.serial as sitting_serial, j.year as job_year, j.serial as job_serial, p.name as plant
-    from defect d join job j on j.id = d.job_id join plant p on p.id = j.plant_id
-    left join trial t on t.id = d.trial_id left join sitting s on s.id = d.sitting_id
+const FIND: &str = "select * from defect_line where id = ?1";
+const OF_JOB: &str = "select * from defect_line where job_id = ?1 order by serial";
+const NO_STEAM: &str = "select d.* from defect_line d join job j on j.id = d.job_id
     where d.bar = 'no steam' and d.state <> 'cleared' and d.withdrawn_at is null and j.withdrawn_at is null
-    order by j.year, j.serial, d.serial";
+    order by d.job_year, d.job_serial, d.serial";
+const DEFERRED: &str = "select d.* from defect_line d join job j on j.id = d.job_id
+    where d.state = 'deferred' and d.withdrawn_at is null
+    and j.stands not in ('gone home', 'gone home unrepaired') and j.withdrawn_at is null
+    order by d.deferred_to, d.job_year, d.job_serial, d.serial";
 const OF_FLAG: &str = "select id from defect where trial_id = ?1 and rule = ?2 and raised_at_s is ?3 and withdrawn_at is null";
 const NEXT_SERIAL: &str = "select coalesce(max(serial), 0) + 1 from defect where job_id = ?1";
 const MAKE: &str = "insert into defect (job_id, serial, component_id, what, bar, to_do, origin, sitting_id, trial_id, rule, raised_at_s, made_at)
@@ -25,15 +23,17 @@ const MAKE: &str = "insert into defect (job_id, serial, component_id, what, bar,
 const CHANGE: &str =
     "update defect set component_id = ?2, what = ?3, bar = ?4, to_do = ?5 where id = ?1";
 const SETTLE: &str = "update defect set state = ?2, deferred_to = ?3, deferred_why = ?4, cleared_by_sitting = ?5, cleared_by_part = ?6,
-    cleared_by_trial = ?7, cleared_at = ?8 where id = ?1
+    cleared_by_trial = ?7, cleared_at = ?8, deferred_until = ?9, deferred_part_id = ?10, deferred_since = ?11 where id = ?1
     and (?5 is null or exists (select 1 from sitting s where s.id = ?5 and s.job_id = defect.job_id))
     and (?6 is null or exists (select 1 from part p where p.id = ?6 and p.job_id = defect.job_id))
+    and (?10 is null or exists (select 1 from part p where p.id = ?10 and p.job_id = defect.job_id))
     and (?7 is null or exists (select 1 from trial t where t.id = ?7 and t.job_id = defect.job_id))";
 #[cfg(test)]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("defects::FIND", FIND),
     ("defects::OF_JOB", OF_JOB),
     ("defects::NO_STEAM", NO_STEAM),
+    ("defects::DEFERRED", DEFERRED),
     ("defects::OF_FLAG", OF_FLAG),
     ("defects::NEXT_SERIAL", NEXT_SERIAL),
     ("defects::MAKE", MAKE),
@@ -73,6 +73,16 @@ pub struct Defect {
     pub deferred_to: Option<Day>,
     /// Deferred because.
     pub deferred_why: String,
+    /// What it waits for: `day`, `sitting`, `part`, `trial`; the day is then the latest.
+    pub deferred_until: String,
+    /// The part it waits for.
+    pub deferred_part_id: Option<PartId>,
+    /// Name of that part.
+    pub deferred_part: Option<String>,
+    /// When it was put off.
+    pub deferred_since: Option<Stamp>,
+    /// Whether the sitting, part or trial that it waits for has come.
+    pub awaited_came: bool,
     /// The sitting that cleared it.
     pub cleared_by_sitting: Option<SittingId>,
     /// The part that cleared it.
@@ -106,6 +116,31 @@ impl Defect {
     #[must_use]
     pub fn job_number(&self) -> String {
         format!("{:02}-{:03}", self.job_year % 100, self.job_serial)
+    }
+
+    /// Has it come back: is what it was put off to here?
+    #[must_use]
+    pub fn has_come_back(&self, today: &Day) -> bool {
+        let its_day = self.deferred_to.as_ref().is_some_and(|day| day <= today);
+        self.state == "deferred" && self.withdrawn_at.is_none() && (its_day || self.awaited_came)
+    }
+
+    /// What it was put off to, in words.
+    #[must_use]
+    pub fn put_off_to(&self) -> String {
+        let day = self
+            .deferred_to
+            .as_ref()
+            .map_or_else(String::new, Day::short);
+        match self.deferred_until.as_str() {
+            "sitting" => format!("the next sitting, at the latest {day}"),
+            "trial" => format!("the next trial, at the latest {day}"),
+            "part" => {
+                let part = self.deferred_part.as_deref().unwrap_or("its part");
+                format!("{part} being in hand, at the latest {day}")
+            }
+            _ => day,
+        }
     }
 }
 
@@ -142,13 +177,33 @@ pub struct NewDefect {
     pub origin: Origin,
 }
 
+/// What a defect is put off to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Until {
+    /// Its day alone.
+    Day,
+    /// The next sitting of its job.
+    Sitting,
+    /// A part being in hand.
+    Part(PartId),
+    /// The next trial of its job.
+    Trial,
+}
+
 /// How a defect stands.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Settled {
     /// It stands.
     Standing,
-    /// Put off, until when and why.
-    Deferred(Day, String),
+    /// Put off.
+    Deferred {
+        /// Until what.
+        until: Until,
+        /// To this day, or at the latest to it.
+        to: Day,
+        /// Why.
+        why: String,
+    },
     /// Cleared by a sitting.
     BySitting(SittingId),
     /// Cleared by a part.
@@ -186,6 +241,14 @@ pub async fn of_job(store: &Store, job: JobId) -> Result<Vec<Defect>, Error> {
 /// Only the database's.
 pub async fn no_steam(store: &Store) -> Result<Vec<Defect>, Error> {
     Ok(sqlx::query_as(NO_STEAM).fetch_all(store.readers()).await?)
+}
+
+/// Every defect of an open job that is put off, by its day.
+///
+/// # Errors
+/// Only the database's.
+pub async fn deferred(store: &Store) -> Result<Vec<Defect>, Error> {
+    Ok(sqlx::query_as(DEFERRED).fetch_all(store.readers()).await?)
 }
 
 /// Writes a defect down. A flag that was made a defect already gives that defect again.
@@ -268,13 +331,24 @@ pub async fn settle(w: &mut Write, id: DefectId, settled: &Settled) -> Result<()
     let now = w.now();
     let (mut to, mut why, mut sitting, mut part, mut trial, mut at) =
         (None, "", None, None, None, Some(now));
+    let (mut until, mut part_awaited, mut since) = ("day", None, None);
     let state = match settled {
         Settled::Standing => {
             at = None;
             "standing"
         }
-        Settled::Deferred(day, reason) => {
-            (to, why, at) = (Some(day), reason.as_str(), None);
+        Settled::Deferred {
+            until: what,
+            to: day,
+            why: reason,
+        } => {
+            (to, why, at, since) = (Some(day), reason.as_str(), None, Some(now));
+            (until, part_awaited) = match what {
+                Until::Day => ("day", None),
+                Until::Sitting => ("sitting", None),
+                Until::Part(id) => ("part", Some(*id)),
+                Until::Trial => ("trial", None),
+            };
             "deferred"
         }
         Settled::BySitting(id) => {
@@ -299,11 +373,14 @@ pub async fn settle(w: &mut Write, id: DefectId, settled: &Settled) -> Result<()
         .bind(part)
         .bind(trial)
         .bind(at)
+        .bind(until)
+        .bind(part_awaited)
+        .bind(since)
         .execute(w.conn())
         .await?;
     if done.rows_affected() == 0 {
         return Err(Error::Refused(
-            "what cleared a defect belongs to the same job".to_owned(),
+            "what clears a defect, or what it waits for, belongs to the same job".to_owned(),
         ));
     }
     before.changed(w).await

@@ -26,6 +26,7 @@ pub mod instruments;
 pub mod jobs;
 pub mod log;
 pub mod look_back;
+pub mod owed;
 pub mod parts;
 pub mod payments;
 pub mod pictures;

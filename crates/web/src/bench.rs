@@ -1,5 +1,7 @@
 //! The bench: what is running, what must not be steamed, what waits for what, what comes next.
 
+mod due;
+
 use askama::Template;
 use axum::Router;
 use axum::extract::State;
@@ -44,6 +46,7 @@ struct Bench {
     stops: Vec<crate::running::StopLine>,
     no_steam: Vec<BarLine>,
     groups: Vec<Group>,
+    due: due::Due,
     open: usize,
 }
 
@@ -62,6 +65,7 @@ async fn show(State(desk): State<Desk>) -> Result<Response, Problem> {
         stops: crate::running::standing_stops(&desk).await?,
         no_steam: no_steam(&desk).await?,
         open: open.len(),
+        due: due::find(desk.store(), &open, now).await?,
         groups: groups(&open, now),
     };
     Ok(page(&bench)?.into_response())

@@ -2,7 +2,7 @@
 
 use super::{back, instruments, launch_trials, tell};
 use crate::components::{self, NewComponent};
-use crate::defects::{Origin, Settled};
+use crate::defects::{Origin, Settled, Until};
 use crate::error::Error;
 use crate::estimates::{self, NewEstimate};
 use crate::parts::{self, NewPart};
@@ -94,7 +94,11 @@ pub(super) async fn furnish(w: &mut Write, today: Stamp) -> Result<(), Error> {
     defects::settle(
         w,
         stiff,
-        &Settled::Deferred(until, "the new cock is on order".into()),
+        &Settled::Deferred {
+            until: Until::Day,
+            to: until,
+            why: "the new cock is on order".into(),
+        },
     )
     .await?;
     tell::trial(

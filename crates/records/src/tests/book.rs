@@ -4,7 +4,7 @@ use super::fresh;
 use crate::change::{self, Subject};
 use crate::components::NewComponent;
 use crate::customers::NewCustomer;
-use crate::defects::{NewDefect, Origin, Settled};
+use crate::defects::{NewDefect, Origin, Settled, Until};
 use crate::jobs::NewJob;
 use crate::parts::NewPart;
 use crate::plants::NewPlant;
@@ -270,7 +270,11 @@ async fn what_hangs_on_a_job_comes_back_and_derives_what_it_waits_for() {
                 defects::settle(
                     w,
                     d,
-                    &Settled::Deferred(Day::read("2026-12-12").unwrap(), "no ring".into()),
+                    &Settled::Deferred {
+                        until: Until::Day,
+                        to: Day::read("2026-12-12").unwrap(),
+                        why: "no ring".into(),
+                    },
                 )
                 .await?;
                 states::end(w, t, true, Some(s)).await?;

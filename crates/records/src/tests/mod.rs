@@ -1,6 +1,7 @@
 //! The store as a whole: statements, round trips, the log, faults.
 
 mod book;
+mod deferral;
 mod example;
 mod folder;
 mod instruments;
@@ -37,6 +38,7 @@ fn statements() -> Vec<(&'static str, &'static str)> {
         crate::instruments::COMPARISON_STATEMENTS,
         crate::jobs::STATEMENTS,
         crate::look_back::STATEMENTS,
+        crate::owed::STATEMENTS,
         crate::parts::STATEMENTS,
         crate::pictures::STATEMENTS,
         crate::pictures::check::STATEMENTS,

@@ -179,6 +179,21 @@ impl RecordForm for DefectForm {
     }
 }
 
+/// Parts that a defect may wait for.
+fn waits_for(with: &Around) -> Vec<Pick> {
+    let waited = with.parts.iter().filter(|p| {
+        p.withdrawn_at.is_none() && ["to make", "to order", "on order"].contains(&p.state.as_str())
+    });
+    waited
+        .map(|p| {
+            Pick::new(
+                format!("part {}", p.id),
+                format!("{} being in hand", p.name),
+            )
+        })
+        .collect()
+}
+
 /// How it stands, beside what is written of it.
 fn settle_form(form: &SettleForm, id: DefectId, with: &Around) -> BesideForm {
     let sat = with.sittings.iter().filter(|s| s.withdrawn_at.is_none());
@@ -210,7 +225,7 @@ fn settle_form(form: &SettleForm, id: DefectId, with: &Around) -> BesideForm {
     BesideForm::new(
         "How it stands",
         format!("/defects/{id}/settle"),
-        form.fields(clearers),
+        form.fields(clearers, waits_for(with)),
         "Save how it stands",
     )
 }

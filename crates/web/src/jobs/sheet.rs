@@ -14,7 +14,7 @@ use records::shares;
 use records::sittings::{self, Sitting};
 use records::states::{self, Piece, TemporaryState};
 use records::variations::{self, Variation};
-use records::{Stamp, fresh_key};
+use records::{Day, Stamp, fresh_key};
 
 use crate::desk::Desk;
 use crate::filters;
@@ -30,6 +30,7 @@ use crate::trials::strips;
 struct JobSheet {
     layout: Layout,
     owner: String,
+    today: Day,
     job: Job,
     line: JobLine,
     /// One hidden key a form of the page: each form is its own.
@@ -85,6 +86,7 @@ pub(crate) async fn show(
     let sheet = JobSheet {
         layout: super::layout(&desk, &job, &format!("{} {}", job.number(), job.plant)).await?,
         owner: desk.owner().await?,
+        today: now.day(),
         line: JobLine::of(&job, now),
         keys: Keys,
         steamed: may_it_be_steamed(&job),

@@ -1,6 +1,7 @@
 //! Writing down a sitting, and changing it.
 
 use axum::Router;
+use records::defects;
 use records::jobs::Job;
 use records::pictures::Of;
 use records::sittings::{self, NewSitting, Sitting};
@@ -110,13 +111,16 @@ impl RecordForm for SittingForm {
             ),
         };
         let layout = super::layout(desk, job, &title).await?;
-        let page = FormPage::fresh(
+        let mut page = FormPage::fresh(
             layout,
             self.fields(),
             action,
             "Save",
             format!("/jobs/{}#sittings", job.number()),
         );
+        if known.is_none() {
+            page.lead = put_off_to_this(desk, job).await?;
+        }
         Ok(match known {
             Some(s) => {
                 let page = page.withdrawable("sitting", s.id.get(), s.withdrawn_at.is_some());
@@ -147,4 +151,21 @@ pub(crate) async fn sitting_page(
     SittingForm::of(sitting)
         .page(desk, job, Some(sitting))
         .await
+}
+
+/// The defects that were put off to the next sitting, for the head of a fresh form.
+async fn put_off_to_this(desk: &Desk, job: &Job) -> Result<String, Problem> {
+    let all = defects::of_job(desk.store(), job.id).await?;
+    let mine: Vec<String> = all
+        .iter()
+        .filter(|d| {
+            d.state == "deferred" && d.deferred_until == "sitting" && d.withdrawn_at.is_none()
+        })
+        .map(|d| format!("{}, {}", d.serial, d.what))
+        .collect();
+    Ok(if mine.is_empty() {
+        String::new()
+    } else {
+        format!("put off to this sitting: {}", mine.join("; "))
+    })
 }
