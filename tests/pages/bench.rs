@@ -193,3 +193,67 @@ async fn a_promised_day_is_shown_when_it_is_near_or_gone() {
     }
     app.stop().await;
 }
+
+#[tokio::test]
+async fn a_sitting_that_has_begun_stands_on_the_bench_until_it_is_put_down() {
+    let app = App::one_job().await;
+    app.get("/").await.lacks("At the bench");
+    app.post("/jobs/26-001/sittings/begin", &[])
+        .await
+        .leads_to("/jobs/26-001#sittings");
+    app.post("/jobs/26-001/sittings/begin", &[])
+        .await
+        .leads_to("/jobs/26-001#sittings");
+    let bench = app.get("/").await;
+    bench.shows("At the bench").shows("0 min, Wren Tarbet");
+    assert_eq!(bench.body.matches("Put it down").count(), 1);
+    app.get("/jobs/26-001")
+        .await
+        .shows("At the bench since")
+        .lacks("Begin a sitting");
+    // The minutes since then stand in the form, and what was typed stays when it is refused.
+    app.get("/jobs/26-001/sittings/new")
+        .await
+        .shows("name=\"minutes\" value=\"0\"")
+        .shows("this is the sitting that has begun");
+    app.post(
+        "/jobs/26-001/sittings",
+        &[
+            ("on_day", "2026-11-05"),
+            ("minutes", "45"),
+            ("done", ""),
+            ("begun", "yes"),
+        ],
+    )
+    .await
+    .is(422)
+    .shows("value=\"45\"")
+    .shows("value=\"yes\" checked");
+    // Another day's sitting leaves it running.
+    let other = [
+        ("on_day", "2026-11-04"),
+        ("minutes", "20"),
+        ("done", "soaked the glands"),
+    ];
+    app.post("/jobs/26-001/sittings", &other).await.is(303);
+    app.get("/").await.shows("At the bench");
+    let this = [
+        ("on_day", "2026-11-05"),
+        ("minutes", "45"),
+        ("done", "packed them"),
+        ("begun", "yes"),
+    ];
+    app.post("/jobs/26-001/sittings", &this).await.is(303);
+    app.get("/").await.lacks("At the bench");
+    app.get("/jobs/26-001")
+        .await
+        .shows("65 min")
+        .shows("Begin a sitting");
+    // One that was none is taken back.
+    app.post("/jobs/26-001/sittings/begin", &[]).await.is(303);
+    app.post("/withdraw/sitting-begun/2", &[("back", "/jobs/26-001")])
+        .await
+        .leads_to("/jobs/26-001");
+    app.get("/").await.lacks("At the bench");
+    app.stop().await;
+}

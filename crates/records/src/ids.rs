@@ -45,5 +45,6 @@ id! {
     EstimateId: "an estimate",
     PaymentId: "a payment",
     StockId: "something in stock",
+    BenchSpellId: "a sitting that has begun",
     StockMoveId: "a move of stock",
 }

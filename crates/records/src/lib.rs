@@ -8,6 +8,7 @@
 //! This is the only crate that names the database. Every statement is a constant, and one test
 //! prepares each of them against the migrated schema.
 
+pub mod at_bench;
 pub mod backup;
 pub mod change;
 pub mod components;
@@ -47,9 +48,9 @@ mod writer;
 pub use error::Error;
 pub use hash::{fresh_key, sha256};
 pub use ids::{
-    ComparisonId, ComponentId, CustomerId, DefectId, EstimateId, FittedId, InstrumentId, JobId,
-    NewsId, PartId, PaymentId, PictureId, PieceId, PlantId, ReckoningId, SessionId, ShareId,
-    SittingId, StateId, StockId, StockMoveId, TrialId, VariationId,
+    BenchSpellId, ComparisonId, ComponentId, CustomerId, DefectId, EstimateId, FittedId,
+    InstrumentId, JobId, NewsId, PartId, PaymentId, PictureId, PieceId, PlantId, ReckoningId,
+    SessionId, ShareId, SittingId, StateId, StockId, StockMoveId, TrialId, VariationId,
 };
 pub use store::{Store, file_of};
 pub use time::{Day, Stamp};

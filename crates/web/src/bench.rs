@@ -1,5 +1,6 @@
 //! The bench: what is running, what must not be steamed, what waits for what, what comes next.
 
+mod begun;
 mod due;
 
 use askama::Template;
@@ -15,6 +16,8 @@ use crate::jobs::line::JobLine;
 use crate::layout::Layout;
 use crate::problem::{Problem, page};
 use crate::start;
+
+pub(crate) use begun::Begun;
 
 /// The address of the bench.
 pub(crate) fn routes() -> Router<Desk> {
@@ -46,6 +49,7 @@ struct Bench {
     stops: Vec<crate::running::StopLine>,
     no_steam: Vec<BarLine>,
     groups: Vec<Group>,
+    begun: Vec<Begun>,
     due: due::Due,
     open: usize,
 }
@@ -65,6 +69,7 @@ async fn show(State(desk): State<Desk>) -> Result<Response, Problem> {
         stops: crate::running::standing_stops(&desk).await?,
         no_steam: no_steam(&desk).await?,
         open: open.len(),
+        begun: begun::all(desk.store(), now).await?,
         due: due::find(desk.store(), &open, now).await?,
         groups: groups(&open, now),
     };

@@ -52,6 +52,8 @@ subjects! {
     Job = "job", "select * from job where id = ?1", "update job set withdrawn_at = ?2 where id = ?1";
     /// A sitting.
     Sitting = "sitting", "select * from sitting where id = ?1", "update sitting set withdrawn_at = ?2 where id = ?1";
+    /// A sitting that has begun and is not put down yet.
+    BenchSpell = "sitting begun", "select * from bench_spell where id = ?1", "update bench_spell set withdrawn_at = ?2 where id = ?1";
     /// A part.
     Part = "part", "select * from part where id = ?1", "update part set withdrawn_at = ?2 where id = ?1";
     /// A variation.

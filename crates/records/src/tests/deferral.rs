@@ -2,6 +2,7 @@
 
 use super::book::{bare, book};
 use super::fresh;
+use crate::at_bench;
 use crate::change::{self, Subject};
 use crate::defects::{self, NewDefect, Origin, Settled, Until};
 use crate::error::Error;
@@ -201,4 +202,65 @@ async fn a_customer_has_heard_nothing_since_the_last_news_or_since_it_came_in() 
         .await
         .unwrap();
     assert_eq!(owed::heard(&store).await.unwrap(), []);
+}
+
+#[tokio::test]
+async fn a_sitting_that_has_begun_brings_it_back_and_is_put_down_once() {
+    let (_folder, store) = fresh().await;
+    let job = book(&store, bare()).await.unwrap();
+    let id = put_off(&store, job, Until::Sitting, "2030-01-01").await;
+    tokio::time::sleep(std::time::Duration::from_millis(3)).await;
+    let begin = async || {
+        store
+            .write("Ada", move |w| {
+                Box::pin(async move { at_bench::begin(w, job).await })
+            })
+            .await
+            .unwrap()
+    };
+    let first = begin().await;
+    assert_eq!(begin().await, first, "one that has begun goes on");
+    assert!(is_back(&store, id).await);
+    let known = at_bench::of_job(&store, job).await.unwrap().unwrap();
+    assert_eq!(
+        (known.by.as_str(), known.job_number()),
+        ("Ada", "26-001".into())
+    );
+    assert_eq!(known.minutes(known.began_at.plus_seconds(150)), 2);
+    assert_eq!(known.minutes(known.began_at.plus_seconds(-150)), 0);
+    // It was none: it is gone from the bench, and the defect waits on.
+    store
+        .write("Ada", move |w| {
+            Box::pin(
+                async move { change::withdraw(w, Subject::BenchSpell, first.get(), true).await },
+            )
+        })
+        .await
+        .unwrap();
+    assert_eq!(at_bench::running(&store).await.unwrap(), []);
+    assert!(!is_back(&store, id).await);
+    let second = begin().await;
+    assert_ne!(second, first);
+    let sitting = sit(&store, job).await;
+    store
+        .write("Ada", move |w| {
+            Box::pin(async move {
+                at_bench::end(w, job, sitting).await?;
+                at_bench::end(w, job, sitting).await
+            })
+        })
+        .await
+        .unwrap();
+    assert_eq!(at_bench::of_job(&store, job).await.unwrap(), None);
+    assert!(is_back(&store, id).await);
+    // One that was taken back cannot stand beside another that has begun.
+    begin().await;
+    let two = store
+        .write("Ada", move |w| {
+            Box::pin(
+                async move { change::withdraw(w, Subject::BenchSpell, first.get(), false).await },
+            )
+        })
+        .await;
+    assert!(matches!(two, Err(Error::Taken(_))), "{two:?}");
 }

@@ -24,6 +24,7 @@ pub(crate) async fn fresh() -> (tempfile::TempDir, Store) {
 fn statements() -> Vec<(&'static str, &'static str)> {
     let mut all = crate::log::statements();
     for list in [
+        crate::at_bench::STATEMENTS,
         crate::backup::STATEMENTS,
         crate::change::STATEMENTS,
         crate::change::SUBJECT_STATEMENTS,

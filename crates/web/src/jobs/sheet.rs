@@ -3,6 +3,7 @@
 use askama::Template;
 use axum::extract::{Path, State};
 use axum::response::Html;
+use records::at_bench;
 use records::change::{self, Change};
 use records::defects::{self, Defect};
 use records::jobs::{self, Job};
@@ -16,6 +17,7 @@ use records::states::{self, Piece, TemporaryState};
 use records::variations::{self, Variation};
 use records::{Day, Stamp, fresh_key};
 
+use crate::bench::Begun;
 use crate::desk::Desk;
 use crate::filters;
 use crate::jobs::line::JobLine;
@@ -31,6 +33,7 @@ struct JobSheet {
     layout: Layout,
     owner: String,
     today: Day,
+    at_bench: Option<Begun>,
     job: Job,
     line: JobLine,
     /// One hidden key a form of the page: each form is its own.
@@ -87,6 +90,9 @@ pub(crate) async fn show(
         layout: super::layout(&desk, &job, &format!("{} {}", job.number(), job.plant)).await?,
         owner: desk.owner().await?,
         today: now.day(),
+        at_bench: at_bench::of_job(store, job.id)
+            .await?
+            .map(|b| Begun::of(&b, now)),
         line: JobLine::of(&job, now),
         keys: Keys,
         steamed: may_it_be_steamed(&job),

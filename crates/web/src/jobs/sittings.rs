@@ -1,18 +1,22 @@
 //! Writing down a sitting, and changing it.
 
 use axum::Router;
+use axum::extract::{Path, State};
+use axum::response::Response;
+use axum::routing::post;
+use records::at_bench::{self, AtBench};
 use records::defects;
-use records::jobs::Job;
+use records::jobs::{self, Job};
 use records::pictures::Of;
 use records::sittings::{self, NewSitting, Sitting};
 use records::{Error, JobId, SittingId, Stamp, Write};
 use serde::Deserialize;
 
 use crate::desk::Desk;
-use crate::form::{Faults, Field, Reader};
+use crate::form::{Faults, Field, Posted, Reader};
 use crate::form_page::FormPage;
 use crate::jobs::record_form::{self, RecordForm};
-use crate::problem::Problem;
+use crate::problem::{Problem, see};
 
 pub(super) fn routes() -> Router<Desk> {
     Router::new()
@@ -25,6 +29,29 @@ pub(super) fn routes() -> Router<Desk> {
             record_form::beginning::<SittingForm>(),
         )
         .route("/sittings/{id}", record_form::keeping::<SittingForm>())
+        .route("/jobs/{number}/sittings/begin", post(begin))
+}
+
+/// More minutes than a day has are no sitting.
+const LONGEST_MIN: i64 = 1440;
+
+#[derive(Debug, Default, Deserialize)]
+struct Nothing {}
+
+/// Begins a sitting: from now on it shows on the bench.
+async fn begin(
+    State(desk): State<Desk>,
+    Path(number): Path<String>,
+    posted: Posted<Nothing>,
+) -> Result<Response, Problem> {
+    let job = jobs::find(desk.store(), &number).await?;
+    let to = desk.once(&posted, move |w| {
+        Box::pin(async move {
+            at_bench::begin(w, job.id).await?;
+            Ok(format!("/jobs/{}#sittings", job.number()))
+        })
+    });
+    Ok(see(&to.await?))
 }
 
 /// The form as typed.
@@ -35,9 +62,35 @@ struct SittingForm {
     minutes: String,
     done: String,
     next_time: String,
+    /// Whether it is the sitting that has begun.
+    begun: String,
+}
+
+/// What the form says: the sitting, and whether it is the one that has begun.
+struct Written {
+    sitting: NewSitting,
+    begun: bool,
 }
 
 impl SittingForm {
+    /// The lines; of a sitting that has begun with the minutes since then, unless others were typed.
+    fn fields_since(&self, begun: Option<&AtBench>) -> Vec<Field> {
+        let Some(begun) = begun else {
+            return self.fields();
+        };
+        let now = Stamp::now();
+        let mut form = self.clone();
+        if form.minutes.trim().is_empty() {
+            form.minutes = begun.minutes(now).min(LONGEST_MIN).to_string();
+            form.begun = "yes".to_owned();
+        }
+        let mut fields = form.fields();
+        let tick = Field::new("tick", "begun", "Begun", &form.begun)
+            .hint("this is the sitting that has begun; saving it puts it down");
+        fields.insert(2, tick);
+        fields
+    }
+
     fn fields(&self) -> Vec<Field> {
         vec![
             Field::new("date", "on_day", "Day", &self.on_day),
@@ -51,7 +104,7 @@ impl SittingForm {
 
 impl RecordForm for SittingForm {
     type Row = Sitting;
-    type New = NewSitting;
+    type New = Written;
 
     const ANCHOR: &'static str = "sittings";
     const PICTURES: Option<Of> = Some(Of::Sitting);
@@ -69,20 +122,25 @@ impl RecordForm for SittingForm {
             minutes: sitting.minutes.to_string(),
             done: sitting.done.clone(),
             next_time: sitting.next_time.clone(),
+            begun: String::new(),
         }
     }
 
-    fn read(&self) -> Result<NewSitting, Faults> {
+    fn read(&self) -> Result<Written, Faults> {
         let mut read = Reader::default();
         let on_day = read.needed_day("on_day", &self.on_day);
-        let minutes = read.whole("minutes", &self.minutes, 0, 1440, "the minutes");
+        let minutes = read.whole("minutes", &self.minutes, 0, LONGEST_MIN, "the minutes");
         let done = read.needed("done", &self.done, "Say what was done.");
         let next_time = read.words("next_time", &self.next_time);
-        let new = on_day.map(|on_day| NewSitting {
-            on_day,
-            minutes,
-            done,
-            next_time,
+        let begun = self.begun == "yes";
+        let new = on_day.map(|on_day| Written {
+            begun,
+            sitting: NewSitting {
+                on_day,
+                minutes,
+                done,
+                next_time,
+            },
         });
         read.done(new)
             .and_then(|new| new.ok_or_else(Faults::default))
@@ -111,9 +169,13 @@ impl RecordForm for SittingForm {
             ),
         };
         let layout = super::layout(desk, job, &title).await?;
+        let begun = match known {
+            None => at_bench::of_job(desk.store(), job.id).await?,
+            Some(_) => None,
+        };
         let mut page = FormPage::fresh(
             layout,
-            self.fields(),
+            self.fields_since(begun.as_ref()),
             action,
             "Save",
             format!("/jobs/{}#sittings", job.number()),
@@ -133,12 +195,16 @@ impl RecordForm for SittingForm {
         })
     }
 
-    async fn make(w: &mut Write, job: JobId, new: &NewSitting) -> Result<(), Error> {
-        sittings::make(w, job, new).await.map(drop)
+    async fn make(w: &mut Write, job: JobId, new: &Written) -> Result<(), Error> {
+        let id = sittings::make(w, job, &new.sitting).await?;
+        if new.begun {
+            at_bench::end(w, job, id).await?;
+        }
+        Ok(())
     }
 
-    async fn change(w: &mut Write, id: i64, new: &NewSitting) -> Result<(), Error> {
-        sittings::change(w, SittingId::new(id), new).await
+    async fn change(w: &mut Write, id: i64, new: &Written) -> Result<(), Error> {
+        sittings::change(w, SittingId::new(id), &new.sitting).await
     }
 }
 
