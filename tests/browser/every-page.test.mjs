@@ -21,7 +21,7 @@ async function addresses(page, start) {
       const shape = path.replace(/\d+(-\d+)?/g, 'N').replace(/(reckoner\/)[a-z-]+/, '$1R');
       if (!path || found.has(path) || (shapes.get(shape) ?? 0) >= EACH) continue;
       shapes.set(shape, (shapes.get(shape) ?? 0) + 1);
-      if (!/^\/assets\//.test(path)) found.add(path);
+      if (!/^\/assets\/|\.jpg$/.test(path)) found.add(path);
     }
   }
   return [...found];

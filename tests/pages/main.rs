@@ -1,5 +1,6 @@
 //! Pages, black box over HTTP.
 
+mod appointments;
 mod bench;
 mod compare;
 mod customer;

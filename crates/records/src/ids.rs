@@ -37,6 +37,8 @@ id! {
     PictureId: "a picture",
     FittedId: "a thing fitted",
     InstrumentId: "an instrument",
+    PaperId: "a paper",
+    AppointmentId: "an appointment",
     ComparisonId: "a comparison of two gauges",
     ShareId: "a private link",
     TrialId: "a trial",

@@ -8,6 +8,7 @@
 //! This is the only crate that names the database. Every statement is a constant, and one test
 //! prepares each of them against the migrated schema.
 
+pub mod appointments;
 pub mod at_bench;
 pub mod backup;
 pub mod change;
@@ -28,12 +29,14 @@ pub mod jobs;
 pub mod log;
 pub mod look_back;
 pub mod owed;
+pub mod papers;
 pub mod parts;
 pub mod payments;
 pub mod pictures;
 pub mod plants;
 pub mod publish;
 pub mod reckonings;
+pub mod retests;
 pub mod sessions;
 pub mod shares;
 pub mod sittings;
@@ -48,9 +51,10 @@ mod writer;
 pub use error::Error;
 pub use hash::{fresh_key, sha256};
 pub use ids::{
-    BenchSpellId, ComparisonId, ComponentId, CustomerId, DefectId, EstimateId, FittedId,
-    InstrumentId, JobId, NewsId, PartId, PaymentId, PictureId, PieceId, PlantId, ReckoningId,
-    SessionId, ShareId, SittingId, StateId, StockId, StockMoveId, TrialId, VariationId,
+    AppointmentId, BenchSpellId, ComparisonId, ComponentId, CustomerId, DefectId, EstimateId,
+    FittedId, InstrumentId, JobId, NewsId, PaperId, PartId, PaymentId, PictureId, PieceId, PlantId,
+    ReckoningId, SessionId, ShareId, SittingId, StateId, StockId, StockMoveId, TrialId,
+    VariationId,
 };
 pub use store::{Store, file_of};
 pub use time::{Day, Stamp};

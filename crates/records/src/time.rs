@@ -168,6 +168,30 @@ impl Day {
         self.0.get(..4).and_then(|y| y.parse().ok()).unwrap_or(2000)
     }
 
+    /// This day and some months on; in a shorter month its last day.
+    #[must_use]
+    pub fn plus_months(&self, months: i64) -> Self {
+        let months = chrono::Months::new(u32::try_from(months).unwrap_or(0));
+        let later = self.date().and_then(|d| d.checked_add_months(months));
+        later.map_or_else(|| self.clone(), |d| Self(d.format("%Y-%m-%d").to_string()))
+    }
+
+    /// The day after.
+    #[must_use]
+    pub fn next(&self) -> Self {
+        let next = self.date().and_then(|d| d.succ_opt());
+        next.map_or_else(|| self.clone(), |d| Self(d.format("%Y-%m-%d").to_string()))
+    }
+
+    /// Days from this day to a later one; under nothing when that is earlier.
+    #[must_use]
+    pub fn days_to(&self, later: &Self) -> i64 {
+        match (self.date(), later.date()) {
+            (Some(from), Some(to)) => to.signed_duration_since(from).num_days(),
+            _ => 0,
+        }
+    }
+
     /// Noon of that day in the workshop.
     #[must_use]
     pub fn noon(&self) -> Stamp {
@@ -202,6 +226,16 @@ mod tests {
         assert_eq!(Day::read("03/11/2026"), Some(day));
         assert_eq!(Day::read("2026-02-30"), None);
         assert_eq!(Day::read("soon"), None);
+    }
+
+    #[test]
+    fn months_on_keep_to_the_calendar() {
+        let day = |text| Day::read(text).unwrap();
+        assert_eq!(day("2024-02-29").plus_months(12), day("2025-02-28"));
+        assert_eq!(day("2026-03-02").plus_months(48), day("2030-03-02"));
+        assert_eq!(day("2026-12-31").next(), day("2027-01-01"));
+        assert_eq!(day("2026-12-31").days_to(&day("2027-03-01")), 60);
+        assert_eq!(day("2026-12-31").days_to(&day("2026-12-30")), -1);
     }
 
     #[test]

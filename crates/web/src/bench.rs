@@ -51,6 +51,8 @@ struct Bench {
     groups: Vec<Group>,
     begun: Vec<Begun>,
     due: due::Due,
+    coming: Vec<records::appointments::Appointment>,
+    retests: Vec<crate::retests::DueLine>,
     open: usize,
 }
 
@@ -68,6 +70,8 @@ async fn show(State(desk): State<Desk>) -> Result<Response, Problem> {
         running: crate::running::running(&desk).await?,
         stops: crate::running::standing_stops(&desk).await?,
         no_steam: no_steam(&desk).await?,
+        coming: crate::appointments::coming(&desk).await?,
+        retests: crate::retests::near(&desk).await?,
         open: open.len(),
         begun: begun::all(desk.store(), now).await?,
         due: due::find(desk.store(), &open, now).await?,

@@ -2,8 +2,10 @@
 //!
 //! This file is the site map. Nothing here names the database or writes HTML: `records` keeps, `templates` show.
 
+mod appointments;
 mod assets;
 mod bench;
+mod calendar;
 mod currency;
 mod customers;
 mod desk;
@@ -25,6 +27,7 @@ mod plants;
 mod problem;
 mod progress;
 mod reckoner;
+mod retests;
 mod running;
 mod settings;
 mod show;
@@ -58,6 +61,9 @@ pub fn site(store: records::Store, hosts: Hosts, shut: bool) -> Router {
         .merge(pictures::routes())
         .merge(fitted::routes())
         .merge(instruments::routes())
+        .merge(appointments::routes())
+        .merge(retests::routes())
+        .merge(calendar::routes())
         .merge(look_back::routes())
         .merge(withdraw::routes())
         .merge(login::routes())
@@ -75,6 +81,7 @@ pub fn site(store: records::Store, hosts: Hosts, shut: bool) -> Router {
         .with_state(desk);
     workshop
         .merge(progress::routes(store.clone()))
+        .merge(calendar::private(store.clone()))
         .layer(from_fn_with_state(store, currency::known))
         .merge(assets::routes())
         .layer(DefaultBodyLimit::max(LARGEST_FORM))

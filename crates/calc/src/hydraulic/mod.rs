@@ -8,12 +8,14 @@ mod air;
 mod drop;
 mod hold;
 mod proof;
+mod target;
 
 pub use air::{Pumped, trapped_air};
 pub use drop::lost_drop;
 pub use hold::{Hold, Seen, allowed_drop_bar, judge_hold};
 pub(crate) use proof::show_gauge;
 pub use proof::{Attained, proof_pressure};
+pub use target::{Target, water_test_target};
 
 use crate::Unusable;
 use crate::answer::Answer;

@@ -74,6 +74,10 @@ subjects! {
     Piece = "piece off the plant", "select * from piece where id = ?1", "update piece set withdrawn_at = ?2 where id = ?1";
     /// A picture.
     Picture = "picture", "select * from picture where id = ?1", "update picture set withdrawn_at = ?2 where id = ?1";
+    /// Somebody else's paper.
+    Paper = "paper", "select * from paper where id = ?1", "update paper set withdrawn_at = ?2 where id = ?1";
+    /// An appointment.
+    Appointment = "appointment", "select * from appointment where id = ?1", "update appointment set withdrawn_at = ?2, changes = changes + 1 where id = ?1";
     /// An instrument.
     Instrument = "instrument", "select * from instrument where id = ?1", "update instrument set withdrawn_at = ?2 where id = ?1";
     /// Two gauges side by side.

@@ -34,6 +34,11 @@ pub(super) async fn furnish(w: &mut Write, today: Stamp) -> Result<(), Error> {
         r#"{"feed_pump":{"drive":"axle","bore_mm":8,"stroke_mm":14,"acting":"single"}}"#,
     )
     .await?;
+    let club = "the inspector of the Sedge Quay club";
+    let water = ["water test", "SQ 118", "9.0", club];
+    tell::paper(w, plant, water, today.plus_days(-1430).day()).await?;
+    let steam = ["steam test", "SQ 176", "6.0", club];
+    tell::paper(w, plant, steam, today.plus_days(-372).day()).await?;
     let arrival = tell::Arrival {
         words: "The regulator blows and the pump knocks. She has to be ready for the autumn run.",
         condition: "Clean, oiled, papers with it.",

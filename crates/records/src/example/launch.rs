@@ -1,6 +1,7 @@
 //! A launch plant: two steam trials, before and after its valve gear was reset and its boiler lagged.
 
 use super::{back, instruments, launch_trials, tell};
+use crate::appointments::{self, NewAppointment};
 use crate::components::{self, NewComponent};
 use crate::defects::{Origin, Settled, Until};
 use crate::error::Error;
@@ -289,7 +290,17 @@ async fn parts_and_variation(
     };
     publish::choose(w, job, &choices).await?;
     w.set_now(back(today, 1, 16));
-    Ok(())
+    let visit = NewAppointment {
+        on_day: today.plus_days(9).day(),
+        at_time: "14:30".into(),
+        who: "Mr Quillan, the club's inspector".into(),
+        place: "here, at the test bench".into(),
+        at_hand: "test pump and blanks\ngauge G9 with its paper\nthe record of the water test"
+            .into(),
+        note: String::new(),
+        jobs: vec![(job, "water test, a repeat".into())],
+    };
+    appointments::make(w, &visit).await.map(drop)
 }
 
 fn estimate() -> NewEstimate {

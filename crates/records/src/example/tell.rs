@@ -10,6 +10,7 @@ use crate::hash::fresh_key;
 use crate::ids::{ComponentId, DefectId, JobId, PlantId, SittingId, TrialId};
 use crate::jobs::{self, NewJob};
 use crate::log::{self, Made, NewTrial, Sealed, Sent};
+use crate::papers::{self, NewPaper};
 use crate::payments::{self, NewPayment};
 use crate::plants::{self, NewPlant};
 use crate::sittings::{self, NewSitting};
@@ -59,6 +60,25 @@ pub(super) async fn component(
         note: String::new(),
     };
     components::make(w, plant, &new).await
+}
+
+/// Somebody else's paper: of what, its number, its pressure, how many days ago, by whom.
+pub(super) async fn paper(
+    w: &mut Write,
+    plant: PlantId,
+    [kind, number, pressure_bar, by_whom]: [&str; 4],
+    on_day: Day,
+) -> Result<(), Error> {
+    let new = NewPaper {
+        kind: kind.into(),
+        number: number.into(),
+        pressure_bar: pressure_bar.into(),
+        on_day,
+        valid_until: None,
+        by_whom: by_whom.into(),
+        note: String::new(),
+    };
+    papers::make(w, plant, &new).await.map(drop)
 }
 
 /// What was fitted in a sitting to the first component of a kind, or adjusted on it.

@@ -40,6 +40,7 @@ const PLACE_PART: &str =
     "select j.plant_id, j.id from part x join job j on j.id = x.job_id where x.id = ?1";
 const PLACE_VARIATION: &str =
     "select j.plant_id, j.id from variation x join job j on j.id = x.job_id where x.id = ?1";
+const PLACE_PAPER: &str = "select plant_id, null from paper where id = ?1";
 const PLACE_TRIAL: &str =
     "select j.plant_id, j.id from trial x join job j on j.id = x.job_id where x.id = ?1";
 #[cfg(test)]
@@ -58,6 +59,7 @@ pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("pictures::PLACE_PART", PLACE_PART),
     ("pictures::PLACE_VARIATION", PLACE_VARIATION),
     ("pictures::PLACE_TRIAL", PLACE_TRIAL),
+    ("pictures::PLACE_PAPER", PLACE_PAPER),
 ];
 
 /// One decoding at a time: each may take a few hundred megabytes.
@@ -80,10 +82,12 @@ pub enum Of {
     Variation,
     /// A trial.
     Trial,
+    /// Somebody else's paper.
+    Paper,
 }
 
 impl Of {
-    const ALL: [Self; 7] = [
+    const ALL: [Self; 8] = [
         Self::Job,
         Self::Component,
         Self::Defect,
@@ -91,6 +95,7 @@ impl Of {
         Self::Part,
         Self::Variation,
         Self::Trial,
+        Self::Paper,
     ];
 
     /// Its word, in an address and in the database.
@@ -104,6 +109,7 @@ impl Of {
             Self::Part => "part",
             Self::Variation => "variation",
             Self::Trial => "trial",
+            Self::Paper => "paper",
         }
     }
 
@@ -122,6 +128,7 @@ impl Of {
             Self::Part => PLACE_PART,
             Self::Variation => PLACE_VARIATION,
             Self::Trial => PLACE_TRIAL,
+            Self::Paper => PLACE_PAPER,
         }
     }
 }
@@ -137,7 +144,7 @@ pub struct Picture {
     pub subject_id: i64,
     /// The plant.
     pub plant_id: PlantId,
-    /// The job; a component's picture belongs to none.
+    /// The job; a component's and a paper's picture belong to none.
     pub job_id: Option<JobId>,
     /// What to look at.
     pub caption: String,

@@ -1,5 +1,6 @@
 //! The store as a whole: statements, round trips, the log, faults.
 
+mod appointments;
 mod book;
 mod deferral;
 mod example;
@@ -25,6 +26,7 @@ fn statements() -> Vec<(&'static str, &'static str)> {
     let mut all = crate::log::statements();
     for list in [
         crate::at_bench::STATEMENTS,
+        crate::appointments::STATEMENTS,
         crate::backup::STATEMENTS,
         crate::change::STATEMENTS,
         crate::change::SUBJECT_STATEMENTS,
@@ -40,6 +42,7 @@ fn statements() -> Vec<(&'static str, &'static str)> {
         crate::jobs::STATEMENTS,
         crate::look_back::STATEMENTS,
         crate::owed::STATEMENTS,
+        crate::papers::STATEMENTS,
         crate::parts::STATEMENTS,
         crate::pictures::STATEMENTS,
         crate::pictures::check::STATEMENTS,
@@ -48,6 +51,7 @@ fn statements() -> Vec<(&'static str, &'static str)> {
         crate::plants::STATEMENTS,
         crate::publish::STATEMENTS,
         crate::reckonings::STATEMENTS,
+        crate::retests::STATEMENTS,
         crate::sessions::STATEMENTS,
         crate::shares::STATEMENTS,
         crate::sittings::STATEMENTS,

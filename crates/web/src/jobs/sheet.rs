@@ -3,6 +3,7 @@
 use askama::Template;
 use axum::extract::{Path, State};
 use axum::response::Html;
+use records::appointments::{self, Appointment};
 use records::at_bench;
 use records::change::{self, Change};
 use records::defects::{self, Defect};
@@ -49,6 +50,7 @@ struct JobSheet {
     variations: Vec<Variation>,
     money: Money,
     reckonings: Vec<Reckoning>,
+    visits: Vec<Appointment>,
     strip: Strip,
     news: usize,
     links: usize,
@@ -109,6 +111,7 @@ pub(crate) async fn show(
         money,
         variations: variations::of_job(store, job.id).await?,
         reckonings: reckonings::of_job(store, job.id).await?,
+        visits: appointments::of_job(store, job.id).await?,
         strip: Strip::of_job(&desk, job.id).await?,
         news: choices.news.len(),
         published: !choices.news.is_empty()

@@ -2,6 +2,7 @@
 
 mod asked;
 mod components;
+mod papers;
 mod particulars;
 
 use askama::Template;
@@ -11,8 +12,9 @@ use axum::response::{Html, Response};
 use axum::routing::get;
 use records::components::{self as kept, Component};
 use records::fitted::{self, Fitted};
+use records::papers::Paper;
 use records::plants::{self, NewPlant, Plant};
-use records::{CustomerId, PlantId, Stamp, customers, jobs, log};
+use records::{CustomerId, PlantId, Stamp, customers, jobs, log, retests};
 use serde::Deserialize;
 
 use crate::desk::Desk;
@@ -21,6 +23,7 @@ use crate::form_page::FormPage;
 use crate::jobs::line::JobLine;
 use crate::layout::Layout;
 use crate::problem::{Problem, page, refused, see};
+use crate::retests::DueLine;
 
 /// Every address that is about plants.
 pub(crate) fn routes() -> Router<Desk> {
@@ -30,6 +33,7 @@ pub(crate) fn routes() -> Router<Desk> {
         .route("/plants/{id}", get(show).post(update))
         .route("/plants/{id}/change", get(change))
         .merge(components::routes())
+        .merge(papers::routes())
 }
 
 #[derive(Template)]
@@ -55,6 +59,8 @@ struct PlantSheet {
     plant: Plant,
     components: Vec<ComponentLine>,
     kinds: Vec<Pick>,
+    papers: Vec<Paper>,
+    due: Vec<DueLine>,
     jobs: Vec<JobLine>,
     trials: Vec<log::Trial>,
 }
@@ -98,10 +104,24 @@ async fn show(State(desk): State<Desk>, Path(id): Path<i64>) -> Result<Html<Stri
             .iter()
             .map(|k| Pick::new(k, particulars::kind_words(k)))
             .collect(),
+        papers: records::papers::of_plant(desk.store(), plant.id).await?,
+        due: due_of(&desk, plant.id).await?,
         jobs: visits.iter().map(|j| JobLine::of(j, now)).collect(),
         trials,
         plant,
     })
+}
+
+async fn due_of(desk: &Desk, plant: PlantId) -> Result<Vec<DueLine>, Problem> {
+    let rule = retests::rule(desk.store()).await?;
+    let (today, due) = (
+        Stamp::now().day(),
+        retests::of_plant(desk.store(), plant).await?,
+    );
+    Ok(due
+        .into_iter()
+        .map(|d| DueLine::of(d, &today, &rule))
+        .collect())
 }
 
 /// What is fitted to a component as far as is written down: of each kind the newest.

@@ -26,6 +26,13 @@ impl Typed {
         self.0.push((name.to_owned(), value));
     }
 
+    /// Every box whose name is this and a number, with the number.
+    pub(crate) fn numbered(&self, name: &str) -> Vec<(i64, &str)> {
+        let all = self.0.iter();
+        all.filter_map(|(n, v)| Some((n.strip_prefix(name)?.parse().ok()?, v.trim())))
+            .collect()
+    }
+
     /// Every value that came under a name.
     pub(crate) fn every(&self, name: &str) -> Vec<&str> {
         self.0

@@ -1,0 +1,252 @@
+//! Appointments: the list, the form, and the sheet for the day with what is to be tested and to what pressure.
+
+mod sheet;
+
+use askama::Template;
+use axum::Router;
+use axum::extract::{Path, Query, State};
+use axum::response::{Html, Response};
+use axum::routing::get;
+use records::appointments::{self, Appointment, NewAppointment, WHAT};
+use records::jobs::{self, Job};
+use records::{AppointmentId, Stamp};
+use serde::Deserialize;
+
+use crate::desk::Desk;
+use crate::form::{Faults, Posted, Reader};
+use crate::layout::Layout;
+use crate::problem::{Problem, page, refused, see};
+use crate::trials::typed::Typed;
+
+/// Every address that is about appointments.
+pub(crate) fn routes() -> Router<Desk> {
+    Router::new()
+        .route("/appointments", get(list).post(create))
+        .route("/appointments/new", get(fresh))
+        .route("/appointments/{id}", get(sheet::show).post(update))
+        .route("/appointments/{id}/change", get(change))
+}
+
+/// Those from today on, for the bench.
+pub(crate) async fn coming(desk: &Desk) -> Result<Vec<Appointment>, Problem> {
+    Ok(appointments::from(desk.store(), &Stamp::now().day()).await?)
+}
+
+#[derive(Template)]
+#[template(path = "appointments/list.html")]
+struct List {
+    layout: Layout,
+    coming: Vec<Appointment>,
+    past: Vec<Appointment>,
+}
+
+async fn list(State(desk): State<Desk>) -> Result<Html<String>, Problem> {
+    let today = Stamp::now().day();
+    let all = appointments::all(desk.store()).await?;
+    let (mut coming, past): (Vec<_>, Vec<_>) = all
+        .into_iter()
+        .partition(|a| a.on_day >= today && a.withdrawn_at.is_none());
+    coming.reverse();
+    page(&List {
+        layout: desk.layout("Appointments", "jobs").await?,
+        coming,
+        past,
+    })
+}
+
+/// A job that an appointment can be about.
+struct JobChoice {
+    number: String,
+    plant: String,
+    name: String,
+    what: String,
+}
+
+#[derive(Template)]
+#[template(path = "appointments/form.html")]
+struct AppointmentForm {
+    layout: Layout,
+    action: String,
+    back: String,
+    form: Typed,
+    jobs: Vec<JobChoice>,
+    what: [&'static str; 4],
+    faults: Faults,
+    key: String,
+    withdrawal: Option<(i64, bool, String)>,
+}
+
+impl AppointmentForm {
+    fn typed(&self, name: &str) -> &str {
+        self.form.get(name)
+    }
+}
+
+async fn form_page(
+    desk: &Desk,
+    known: Option<&Appointment>,
+    form: Typed,
+) -> Result<AppointmentForm, Problem> {
+    let chosen = |job: &Job| form.get(&format!("job-{}", job.id)).to_owned();
+    // A job that has gone home since stays on the appointment that was about it.
+    let all = jobs::all(desk.store()).await?;
+    let shown = all
+        .into_iter()
+        .filter(|j| (j.is_open() && j.withdrawn_at.is_none()) || !chosen(j).is_empty());
+    let jobs = shown
+        .map(|j| JobChoice {
+            what: chosen(&j),
+            number: j.number(),
+            name: format!("job-{}", j.id),
+            plant: j.plant,
+        })
+        .collect();
+    let (title, action) = match known {
+        None => ("A new appointment", "/appointments".to_owned()),
+        Some(a) => ("Change the appointment", format!("/appointments/{}", a.id)),
+    };
+    Ok(AppointmentForm {
+        layout: desk.layout(title, "jobs").await?,
+        back: action.clone(),
+        action,
+        jobs,
+        form,
+        what: WHAT,
+        faults: Faults::default(),
+        key: records::fresh_key(),
+        withdrawal: known.map(|a| {
+            let withdrawn = a.withdrawn_at.is_some();
+            (a.id.get(), withdrawn, records::fresh_key())
+        }),
+    })
+}
+
+fn read(form: &Typed) -> Result<NewAppointment, Faults> {
+    let mut read = Reader::default();
+    let on_day = read.needed_day("on_day", form.get("on_day"));
+    let at_time = form.get("at_time").to_owned();
+    let clock = |t: &str| {
+        let (hour, minute) = t.split_once(':')?;
+        let two = |n: &str| (n.len() == 2).then(|| n.parse::<u8>().ok()).flatten();
+        Some(two(hour)? < 24 && two(minute)? < 60)
+    };
+    if !at_time.is_empty() && clock(&at_time) != Some(true) {
+        read.fault(
+            "at_time",
+            format!("“{at_time}” is no time; write it like 14:30."),
+        );
+    }
+    let who = read.needed("who", form.get("who"), "Say who comes.");
+    let (place, at_hand, note) = (
+        read.words("place", form.get("place")),
+        read.words("at_hand", form.get("at_hand")),
+        read.words("note", form.get("note")),
+    );
+    let mut about = Vec::new();
+    for (id, what) in form.numbered("job-") {
+        if WHAT.contains(&what) {
+            about.push((records::JobId::new(id), what.to_owned()));
+        } else if !what.is_empty() {
+            read.fault(
+                &format!("job-{id}"),
+                format!("Choose one: {}.", WHAT.join(", ")),
+            );
+        }
+    }
+    let new = on_day.map(|on_day| NewAppointment {
+        on_day,
+        at_time,
+        who,
+        place,
+        at_hand,
+        note,
+        jobs: about,
+    });
+    read.done(new)
+        .and_then(|new| new.ok_or_else(Faults::default))
+}
+
+/// The job that an appointment is made for.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+struct ForJob {
+    job: String,
+}
+
+async fn fresh(
+    State(desk): State<Desk>,
+    Query(query): Query<ForJob>,
+) -> Result<Html<String>, Problem> {
+    let mut form = Typed::default();
+    if !query.job.is_empty() {
+        let job = jobs::find(desk.store(), &query.job).await?;
+        form.set(&format!("job-{}", job.id), "to be looked at".to_owned());
+    }
+    page(&form_page(&desk, None, form).await?)
+}
+
+async fn create(State(desk): State<Desk>, posted: Posted<Typed>) -> Result<Response, Problem> {
+    let new = match read(&posted.form) {
+        Ok(new) => new,
+        Err(faults) => {
+            let mut again = form_page(&desk, None, posted.form).await?;
+            (again.faults, again.key) = (faults, posted.key);
+            return refused(&again);
+        }
+    };
+    let to = desk
+        .once(&posted, move |w| {
+            Box::pin(async move {
+                Ok(format!(
+                    "/appointments/{}",
+                    appointments::make(w, &new).await?
+                ))
+            })
+        })
+        .await?;
+    Ok(see(&to))
+}
+
+async fn change(State(desk): State<Desk>, Path(id): Path<i64>) -> Result<Html<String>, Problem> {
+    let known = appointments::find(desk.store(), AppointmentId::new(id)).await?;
+    let mut pairs = vec![
+        ("on_day".to_owned(), known.on_day.iso().to_owned()),
+        ("at_time".to_owned(), known.at_time.clone()),
+        ("who".to_owned(), known.who.clone()),
+        ("place".to_owned(), known.place.clone()),
+        ("at_hand".to_owned(), known.at_hand.clone()),
+        ("note".to_owned(), known.note.clone()),
+    ];
+    let about = appointments::jobs(desk.store(), known.id).await?;
+    pairs.extend(
+        about
+            .into_iter()
+            .map(|(job, what)| (format!("job-{job}"), what)),
+    );
+    page(&form_page(&desk, Some(&known), Typed::new(pairs)).await?)
+}
+
+async fn update(
+    State(desk): State<Desk>,
+    Path(id): Path<i64>,
+    posted: Posted<Typed>,
+) -> Result<Response, Problem> {
+    let known = appointments::find(desk.store(), AppointmentId::new(id)).await?;
+    let new = match read(&posted.form) {
+        Ok(new) => new,
+        Err(faults) => {
+            let mut again = form_page(&desk, Some(&known), posted.form).await?;
+            (again.faults, again.key) = (faults, posted.key);
+            return refused(&again);
+        }
+    };
+    let to = desk
+        .once(&posted, move |w| {
+            Box::pin(async move {
+                appointments::change(w, known.id, &new).await?;
+                Ok(format!("/appointments/{}", known.id))
+            })
+        })
+        .await?;
+    Ok(see(&to))
+}
