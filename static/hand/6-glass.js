@@ -68,7 +68,8 @@ function makeGlass(panel, enter) {
     /** It was entered: the next look begins from it. */
     entered(mm) {
       panel.dataset.last = mm;
-      tapped = null;
+      // A hand that has tapped anew meanwhile keeps its tap.
+      if (tapped === Number(mm)) tapped = null;
       paint();
     },
   };

@@ -13,10 +13,10 @@ const FLAGS = [
   '--disable-background-networking', '--disable-component-update', '--disable-sync',
 ];
 
-/** The program on a new data folder and a free port. */
-export async function serve(folder) {
+/** The program on a new data folder and a free port, unless one is given; `more` are words of its command line. */
+export async function serve(folder, port = 0, more = []) {
   const own = folder ?? (await mkdtemp(join(tmpdir(), 'gaugeglass-')));
-  const child = spawn(PROGRAM, ['--data', own, '--listen', '127.0.0.1:0'], { stdio: ['ignore', 'pipe', 'inherit'] });
+  const child = spawn(PROGRAM, ['--data', own, '--listen', `127.0.0.1:${port}`, ...more], { stdio: ['ignore', 'pipe', 'inherit'] });
   const address = await new Promise((found, failed) => {
     let out = '';
     child.stdout.on('data', (bytes) => {
@@ -45,25 +45,78 @@ export async function serve(folder) {
 }
 
 /** A browser; every page in it fails the test when it logs an error or asks anything off this machine. */
-export async function browse() {
-  const browser = await chromium.launch({ executablePath: '/usr/bin/chromium', args: FLAGS });
+export async function browse(flags = [], own = /^(http:\/\/127\.0\.0\.1:|data:|blob:)/) {
+  const browser = await chromium.launch({ executablePath: '/usr/bin/chromium', args: [...FLAGS, ...flags] });
   const faults = [];
   return {
     faults,
-    async page({ width = 1280, height = 844, javaScriptEnabled = true, ...more } = {}) {
+    async page({ width = 1280, height = 844, javaScriptEnabled = true, expect, ...more } = {}) {
       const context = await browser.newContext({ viewport: { width, height }, javaScriptEnabled, ...more });
       context.setDefaultTimeout(10_000);
       const page = await context.newPage();
       page.on('console', (said) => {
-        const expected = /status of (409|422|404)/.test(said.text());
+        const expected = /status of (409|422|404)/.test(said.text()) || expect?.test(said.text());
         if (said.type() === 'error' && !expected) faults.push(`${page.url()}: ${said.text()}`);
       });
       page.on('pageerror', (error) => faults.push(`${page.url()}: ${error}`));
       page.on('request', (request) => {
-        if (!/^(http:\/\/127\.0\.0\.1:|data:|blob:)/.test(request.url())) faults.push(`asked ${request.url()}`);
+        if (!own.test(request.url())) faults.push(`asked ${request.url()}`);
       });
       return page;
     },
     stop: () => browser.close(),
   };
+}
+
+const PARTICULARS = {
+  'plant-working_pressure_bar': '4.0',
+  'plant-glass-visible_mm': '60',
+  'plant-glass-low_mark_mm': '12',
+  'plant-glass-high_mark_mm': '48',
+  'instruments-pressure-full_scale_bar': '6',
+  'instruments-pressure-accuracy_class': '1',
+  'instruments-pressure-resolution_bar': '0.1',
+  'instruments-level-resolution_mm': '1',
+};
+
+/** A workshop with one steam trial, prepared; the page stands before its hold points. */
+export async function prepared(page, address) {
+  await page.goto(address);
+  await page.fill('#name', 'Test Works');
+  await page.fill('#owner', 'A. Tester');
+  await page.locator('form[action="/start/empty"] button').click();
+  await page.getByRole('link', { name: 'Book a job in' }).first().click();
+  await page.fill('#plant_name', 'Wren, launch plant');
+  await page.fill('#customer_name', 'Mr Example');
+  await page.getByRole('button', { name: 'Book it in' }).click();
+  await page.getByRole('link', { name: 'Prepare a trial' }).click();
+  await page.fill('#question', 'Does it hold its water?');
+  for (const [id, value] of Object.entries(PARTICULARS)) await page.fill(`#${id}`, value);
+  await page.getByRole('button', { name: 'Prepare the trial' }).click();
+  await page.getByText('Before the fire').first().waitFor();
+}
+
+/** Presses every visible key of that name, as long as there is one. */
+export async function tap(page, name) {
+  for (let n = 0; n < 6; n++) {
+    await page.waitForTimeout(500);
+    const key = page.getByRole('button', { name }).first();
+    if (!(await key.isVisible().catch(() => false))) return;
+    await key.click();
+  }
+}
+
+/** What lies in this phone's store. */
+export function outbox(page) {
+  return page.evaluate(() => new Promise((good, bad) => {
+    const asked = indexedDB.open('gaugeglass', 1);
+    asked.onerror = () => bad(asked.error);
+    asked.onsuccess = () => {
+      const all = asked.result.transaction('outbox').objectStore('outbox').getAll();
+      all.onsuccess = () => {
+        asked.result.close();
+        good(all.result);
+      };
+    };
+  }));
 }

@@ -33,6 +33,8 @@ pub struct App {
     store: Store,
     address: SocketAddr,
     hosts: web::Hosts,
+    /// Tells pages that follow a trial live to let go.
+    stopping: tokio::sync::watch::Sender<bool>,
 }
 
 /// Opens the data and the port.
@@ -65,13 +67,20 @@ pub async fn build(config: Config) -> Result<App, Refusal> {
     } else {
         web::Hosts::new(names_of(address))
     };
-    let router = web::site(store.clone(), hosts.clone(), config.lan);
+    let stopping = tokio::sync::watch::Sender::new(false);
+    let router = web::site(
+        store.clone(),
+        hosts.clone(),
+        config.lan,
+        stopping.subscribe(),
+    );
     Ok(App {
         listener,
         router,
         store,
         address,
         hosts,
+        stopping,
     })
 }
 
@@ -135,10 +144,10 @@ impl App {
         self,
         stop: impl Future<Output = ()> + Send + 'static,
     ) -> Result<(), Refusal> {
-        let (told, mut is_told) = tokio::sync::watch::channel(false);
+        let (told, mut is_told) = (self.stopping.clone(), self.stopping.subscribe());
         let stopped = async move {
             stop.await;
-            let _ = told.send(true);
+            told.send_replace(true);
         };
         let service = self
             .router

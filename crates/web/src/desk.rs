@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use records::{Saving, Store, TrialId, Work, Write, workshop};
-use tokio::sync::broadcast;
+use tokio::sync::{broadcast, watch};
 
 use crate::door::Door;
 use crate::form::Posted;
@@ -27,19 +27,26 @@ struct Inner {
     hosts: Hosts,
     /// Which trial has a new entry, for whoever follows one live.
     entered: broadcast::Sender<TrialId>,
+    stopping: watch::Receiver<bool>,
 }
 
 /// How many entries a follower may fall behind before it is told once for all of them.
 const BEHIND: usize = 64;
 
 impl Desk {
-    pub(crate) fn new(store: Store, door: Door, hosts: Hosts) -> Self {
+    pub(crate) fn new(
+        store: Store,
+        door: Door,
+        hosts: Hosts,
+        stopping: watch::Receiver<bool>,
+    ) -> Self {
         let (entered, _) = broadcast::channel(BEHIND);
         Self(Arc::new(Inner {
             store,
             door,
             hosts,
             entered,
+            stopping,
         }))
     }
 
@@ -59,6 +66,11 @@ impl Desk {
     pub(crate) fn tell(&self, trial: TrialId) {
         // Nobody following is no fault.
         let _ = self.0.entered.send(trial);
+    }
+
+    /// Becomes true as the program stops.
+    pub(crate) fn stopping(&self) -> watch::Receiver<bool> {
+        self.0.stopping.clone()
     }
 
     /// What is told from now on.

@@ -49,9 +49,19 @@ pub use gate::Hosts;
 const LARGEST_FORM: usize = 256 * 1024;
 
 /// Everything this server answers, for hosts on the list alone; with `shut`, for nobody without the
-/// pass phrase. The customer's page needs none: its private link is the key.
-pub fn site(store: records::Store, hosts: Hosts, shut: bool) -> Router {
-    let desk = Desk::new(store.clone(), door::Door::new(shut), hosts.clone());
+/// pass phrase. Pages that follow a trial live are let go once it is `stopping`. The customer's page needs none: its private link is the key.
+pub fn site(
+    store: records::Store,
+    hosts: Hosts,
+    shut: bool,
+    stopping: tokio::sync::watch::Receiver<bool>,
+) -> Router {
+    let desk = Desk::new(
+        store.clone(),
+        door::Door::new(shut),
+        hosts.clone(),
+        stopping,
+    );
     let workshop = Router::new()
         .merge(start::routes())
         .merge(bench::routes())
