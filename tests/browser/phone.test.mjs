@@ -107,6 +107,30 @@ test('the server goes away for a while, the page is reloaded, and everything arr
   }
 });
 
+test('what lies on the phone is sent from the other pages of the workshop too', async () => {
+  const program = await serve();
+  const browser = await browse();
+  try {
+    const page = await browser.page({ width: 390, height: 844, expect: /ERR_FAILED/ });
+    await prepared(page, program.address);
+    await lit(page);
+    await page.route('**/trials/1/entries', (route) => route.abort('failed'));
+    await water(page, 40);
+    await page.getByText('1 entry on this phone').waitFor();
+    page.once('dialog', (asked) => asked.accept());
+    await page.goto(`${program.address}/jobs`);
+    await page.getByText('1 entry of a trial still on this phone').waitFor();
+    await page.unroute('**/trials/1/entries');
+    for (let n = 0; n < 50 && (await outbox(page)).length > 0; n++) await page.waitForTimeout(200);
+    assert.equal((await outbox(page)).length, 0);
+    assert.equal((await entries(program, page)).at(-1).reading.level_mm, 40);
+  } finally {
+    await browser.stop();
+    await program.stop();
+    await program.forget();
+  }
+});
+
 test('ten minutes without a link: few tries, and all sent soon after', async () => {
   const program = await serve();
   const browser = await browse();

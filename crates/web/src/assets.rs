@@ -3,7 +3,7 @@
 //! Everything is embedded, so the binary runs from any folder, and every address carries the first eight hex digits of
 //! its content's SHA-256, so a browser may keep it for ever and never shows an old sheet with a new page.
 //! The files of `static/sheet/` are joined in the order of their names and served as one stylesheet, those of
-//! `static/hand/` as the one script of a running trial.
+//! `static/hand/` as the one script of a running trial; those of them that send go with the other pages too.
 //! Pages need `style-src 'self'`, `script-src 'self'`, `img-src 'self'` and, for the letters, `font-src 'self'`.
 
 use std::borrow::Cow;
@@ -33,6 +33,9 @@ struct Shelf {
     by_hashed: BTreeMap<String, Asset>,
     address_of: BTreeMap<String, String>,
 }
+
+/// The parts of the trial's script that other pages send with.
+const SENDING: [&str; 2] = ["hand/1-words.js", "hand/4-outbox.js"];
 
 static SHELF: LazyLock<Shelf> = LazyLock::new(Shelf::stock);
 
@@ -77,7 +80,7 @@ impl Shelf {
             by_hashed: BTreeMap::new(),
             address_of: BTreeMap::new(),
         };
-        let (mut sheet, mut hand) = (String::new(), String::new());
+        let (mut sheet, mut hand, mut send) = (String::new(), String::new(), String::new());
         let mut names: Vec<_> = Static::iter().collect();
         names.sort();
         for name in names {
@@ -88,6 +91,11 @@ impl Shelf {
                 sheet.push_str(&String::from_utf8_lossy(&file.data));
             } else if name.starts_with("hand/") {
                 hand.push_str(&String::from_utf8_lossy(&file.data));
+                if SENDING.contains(&name.as_ref()) {
+                    send.push_str(&String::from_utf8_lossy(&file.data));
+                }
+            } else if name == "send.js" {
+                send.push_str(&String::from_utf8_lossy(&file.data));
             } else {
                 shelf.put(&name, file.data);
             }
@@ -98,6 +106,7 @@ impl Shelf {
         }
         shelf.put("sheet.css", Cow::Owned(sheet.into_bytes()));
         shelf.put("trial.js", Cow::Owned(hand.into_bytes()));
+        shelf.put("send.js", Cow::Owned(send.into_bytes()));
         shelf
     }
 

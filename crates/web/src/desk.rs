@@ -107,7 +107,7 @@ impl Desk {
             sheet_no: String::new(),
             not_saving: self.not_saving(),
             css: crate::assets::stylesheet(),
-            script: None,
+            script: crate::assets::address("send.js"),
         }
     }
 

@@ -15,6 +15,6 @@ pub(crate) struct Layout {
     pub not_saving: Option<String>,
     /// The hashed address of the stylesheet.
     pub css: String,
-    /// The hashed address of the page's script, where it has one.
-    pub script: Option<String>,
+    /// The hashed address of the page's script; a page without one of its own sends what still lies on this phone.
+    pub script: String,
 }

@@ -73,7 +73,9 @@ pub(super) async fn layout(
         )
         .await?;
     layout.sheet_no = trial.row.label();
-    layout.script = script.map(assets::address);
+    if let Some(script) = script {
+        layout.script = assets::address(script);
+    }
     Ok(layout)
 }
 
