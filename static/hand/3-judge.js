@@ -17,10 +17,10 @@ function usualGap(waters, every_s) {
 
 /**
  * Time to the low mark at a moment, s; null where nothing falls. The steeper of the lines through the last two and the
- * last three readings, and of the line that the server last reckoned with, from the last reading taken low. No line is
- * drawn across a change of feed or steam; a feed counts only by what the readings after it show.
+ * last three readings, and of the line that the server last reckoned with, from the last reading taken low. A feed counts
+ * only by what the readings after it show: till then the water goes on falling as it fell.
  */
-function plainRunway(known, waters, changed_ms, at_ms) {
+function plainRunway(known, waters, at_ms) {
   const numbers = waters.filter((w) => w.mm !== null);
   const last = numbers.at(-1);
   if (!last || last !== waters.filter((w) => w.seen !== "in-glass").at(-1)) return null;
@@ -29,7 +29,7 @@ function plainRunway(known, waters, changed_ms, at_ms) {
   const falls = [];
   for (const back of [2, 3]) {
     const first = numbers.at(-back);
-    if (!first || (changed_ms && first.at_ms < changed_ms)) continue;
+    if (!first) continue;
     const seconds = (last.at_ms - first.at_ms) / 1000;
     const fall = first.mm - last.mm;
     const plain = seconds >= SHORT_S || fall >= PLAIN_STEPS * known.step_mm + SURGE_MM;
@@ -53,7 +53,7 @@ function plainRunway(known, waters, changed_ms, at_ms) {
  */
 function judge(known, own, at_ms) {
   const waters = [...known.waters];
-  let [hot, hot_ms, steaming, changed_ms] = [known.hot, known.hot_ms, known.steaming, known.changed_ms];
+  let [hot, hot_ms, steaming] = [known.hot, known.hot_ms, known.steaming];
   const found = [];
   const cry = (rule, severity, says) => found.push({ rule, severity, says });
   let pressure = null;
@@ -72,9 +72,8 @@ function judge(known, own, at_ms) {
       }
       if (reading.co_ppm !== undefined) co = reading.co_ppm;
     }
-    if (event === "fire-lit") [hot, hot_ms, changed_ms] = [true, hot ? hot_ms : when, when];
-    if (["stop-valve-open", "engine-running"].includes(event)) [steaming, changed_ms] = [true, when];
-    if (/^(feed|bypass|stop-valve|engine|blow-down|water-added|fire-out)/.test(event ?? "")) changed_ms = when;
+    if (event === "fire-lit") [hot, hot_ms] = [true, hot ? hot_ms : when];
+    if (["stop-valve-open", "engine-running"].includes(event)) steaming = true;
     if (event === "pressure-released") hot = false;
   }
   const seeing = { ...known, steaming };
@@ -88,7 +87,7 @@ function judge(known, own, at_ms) {
       cry("water-below-mark", "stop", `${sight.mm} mm: the low mark is ${known.low_mm} mm.`);
     }
     const gap = usualGap(waters, known.every_s);
-    const runway = plainRunway(seeing, waters, changed_ms, at_ms);
+    const runway = plainRunway(seeing, waters, at_ms);
     if (runway !== null && sight?.mm > (known.low_mm ?? 0)) {
       const [stop, caution] = [Math.max(known.stop_s, 1.2 * gap), Math.max(known.caution_s, 2.5 * gap)];
       const says = `Water may reach the low mark in ${span(Math.max(0, runway) * 1000)} min.`;

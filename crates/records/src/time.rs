@@ -2,7 +2,12 @@
 //!
 //! Moments are unix milliseconds, which sort; days are `YYYY-MM-DD`, which sort too.
 
+use std::sync::atomic::{AtomicI64, Ordering};
+
 use chrono::{DateTime, Datelike, Local, NaiveDate, TimeZone, Utc};
+
+/// How far a replay has moved this process's clock, ms.
+static SHIFT_MS: AtomicI64 = AtomicI64::new(0);
 
 /// When this process first asked: tells one run of the program from another beside what a phone said.
 static BOOT: std::sync::LazyLock<Stamp> = std::sync::LazyLock::new(Stamp::now);
@@ -27,7 +32,18 @@ impl Stamp {
     /// The moment it is now.
     #[must_use]
     pub fn now() -> Self {
+        Self(Self::unshifted().0 + SHIFT_MS.load(Ordering::Relaxed))
+    }
+
+    /// The machine's own clock, whatever the replay of a trial has made of it.
+    #[must_use]
+    pub fn unshifted() -> Self {
         Self(Utc::now().timestamp_millis())
+    }
+
+    /// Moves the clock of this process: a trial of two hours is replayed in seconds. The program itself never does.
+    pub fn shift_now(by_ms: i64) {
+        SHIFT_MS.store(by_ms, Ordering::Relaxed);
     }
 
     /// A moment from unix milliseconds.

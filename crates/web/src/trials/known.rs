@@ -77,8 +77,6 @@ pub(super) struct Known {
     pub(super) caution_s: f64,
     pub(super) due_ms: Option<i64>,
     pub(super) waters: Vec<WaterRead>,
-    /// The last change of what the water does (feed, steam, fire), unix ms: no line is drawn across it.
-    pub(super) changed_ms: Option<i64>,
     pub(super) runway_s: Option<f64>,
     pub(super) level_low_mm: Option<f64>,
     pub(super) stands: Vec<Stands>,
@@ -124,7 +122,6 @@ impl Known {
             caution_s: limits.runway_caution_s,
             due_ms: now.next_look_at_s.filter(|_| now.hot).map(at),
             waters: waters(trial),
-            changed_ms: changed_s(file).map(at),
             runway_s: in_sight(now).then_some(now.runway_s).flatten(),
             level_low_mm: now.level_low_mm,
             stands: stands(trial),
@@ -196,21 +193,6 @@ fn lower(reading: &Reading) -> Option<(Option<f64>, Option<&'static str>)> {
         (None, [None, None]) => None,
         (None, _) => Some((None, Some("in-glass"))),
     }
-}
-
-/// When what the water does last changed.
-fn changed_s(file: &Trial) -> Option<f64> {
-    use calc::trial::EventName as E;
-    let changes = |what: &What| {
-        matches!(what, What::Event(e) if matches!(e.name, E::FeedOn | E::FeedOff | E::BypassOpen | E::BypassShut
-            | E::StopValveOpen | E::StopValveShut | E::EngineRunning | E::EngineStopped | E::BlowDown
-            | E::BlowDownEnded | E::WaterAdded | E::FireLit | E::FireOut))
-    };
-    draw::corrected(file)
-        .iter()
-        .filter(|(_, what)| changes(what))
-        .map(|(t, _)| *t)
-        .reduce(f64::max)
 }
 
 fn stands(trial: &Judged) -> Vec<Stands> {
