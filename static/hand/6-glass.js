@@ -8,6 +8,8 @@ function makeGlass(panel, enter) {
   const step = Number(panel.dataset.step) || 1;
   const visible = Number(panel.dataset.visible);
   let tapped = null;
+  // What was entered here and is not on the server's drawing yet.
+  let pencil = null;
 
   const last = () => (panel.dataset.last === "" ? null : Number(panel.dataset.last));
   const places = step % 1 === 0 ? 0 : 1;
@@ -26,9 +28,10 @@ function makeGlass(panel, enter) {
   function draw() {
     const svg = tube()?.querySelector("svg");
     svg?.querySelector(".tapped")?.remove();
-    if (!svg || tapped === null) return;
+    const mm = tapped ?? pencil;
+    if (!svg || mm === null) return;
     const line = document.createElementNS("http://www.w3.org/2000/svg", "line");
-    const y = top(svg) + (1 - tapped / visible) * tall(svg);
+    const y = top(svg) + (1 - mm / visible) * tall(svg);
     for (const [name, at] of Object.entries({ x1: 34, x2: 76, y1: y, y2: y, class: "tapped" })) line.setAttribute(name, String(at));
     svg.append(line);
   }
@@ -64,10 +67,15 @@ function makeGlass(panel, enter) {
   });
   paint();
   return {
-    paint,
+    /** The server's drawing is new. */
+    drawn(isAll) {
+      if (isAll) pencil = null;
+      paint();
+    },
     /** It was entered: the next look begins from it. */
     entered(mm) {
       panel.dataset.last = mm;
+      pencil = Number(mm);
       // A hand that has tapped anew meanwhile keeps its tap.
       if (tapped === Number(mm)) tapped = null;
       paint();

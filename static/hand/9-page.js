@@ -119,8 +119,9 @@ async function refresh() {
   }
   known = JSON.parse(stamp.dataset.known);
   const here = fresh.getElementById("water-here");
-  if (here && $("water-here")) $("water-here").dataset.last = here.dataset.last;
-  glass?.paint();
+  const unread = waiting.some((i) => i.reading?.level_mm !== undefined);
+  if (here && $("water-here") && !unread) $("water-here").dataset.last = here.dataset.last;
+  glass?.drawn(!unread);
   // A new stop takes the screen, wherever the hand had scrolled to.
   if (!stopped && document.querySelector(".stop-screen")) scrollTo(0, 0);
   paint();
