@@ -7,6 +7,7 @@ mod customer;
 mod door;
 mod folder;
 mod gate;
+mod hold_matrix;
 mod holds;
 mod instruments;
 mod jobs;
