@@ -136,7 +136,7 @@ for (const javaScriptEnabled of [true, false]) {
       assert.deepEqual(browser.faults, []);
       await program.stop();
       const said = execFileSync(process.env.GAUGEGLASS, ['verify', '--data', program.folder]).toString();
-      assert.match(said, /1 trials?, \d+ entries, OK/);
+      assert.match(said, /1 trials?, \d+ entries, \d+ pictures?, OK/);
     } finally {
       await browser.stop();
       assert.equal(await program.stop(), 0, 'SIGTERM stops it cleanly');

@@ -37,7 +37,15 @@ async fn two_trials_are_laid_over_each_other_and_their_figures_held_against_each
         .shows("in one of them only")
         .shows("water in the boiler, ml, hot as it was")
         .shows("A, 26-003/2: highest pressure 4.05 bar, lowest water 817 ml.")
-        .shows("valve gear reset, boiler lagged");
+        .shows("valve gear reset, boiler lagged")
+        .shows("Everything that was written down was the same.");
+    // A trial of another kind differs in what it was prepared with, in the words of the form.
+    let water = number(&app, "26-003/1").await;
+    app.get(&format!("/plants/3/compare?trial={water}&trial={a}"))
+        .await
+        .is(200)
+        .shows("Pressure gauge: Class")
+        .shows("“fire lit” is not in its log");
     // By time from an event that both have, and from one that none has.
     app.get(&format!("{both}&from=engine-running"))
         .await

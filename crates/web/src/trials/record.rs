@@ -165,7 +165,7 @@ fn facts(head: &Tree, under: &str, kind: &str) -> Vec<(String, String)> {
 }
 
 /// A choice as the words it was chosen by.
-fn shown_value(field: &fields::Field, typed: &str) -> String {
+pub(super) fn shown_value(field: &fields::Field, typed: &str) -> String {
     match field.kind {
         fields::Kind::Choice(all) if !typed.is_empty() => all
             .iter()

@@ -5,8 +5,10 @@ use calc::show;
 use calc::trial::Figure;
 
 use super::letter;
+use crate::trials::fields;
 use crate::trials::figures::{places, words};
 use crate::trials::load::{Judged, address};
+use crate::trials::record::shown_value;
 use crate::trials::tree::Tree;
 
 /// Figures of the last moment, which say nothing of how the whole went.
@@ -175,16 +177,43 @@ pub(super) fn unlike(trials: &[Judged]) -> Vec<Unlike> {
         .filter_map(|path| {
             let typed: Vec<String> = heads.iter().map(|h| h.typed_at(&path)).collect();
             let same = typed.windows(2).all(|w| w[0] == w[1]);
-            (!same).then(|| Unlike {
-                name: path.replace(['.', '_'], " "),
-                values: typed
-                    .into_iter()
-                    .enumerate()
-                    .map(|(place, v)| (letter(place), plain(&v)))
-                    .collect(),
-            })
+            (!same).then(|| named(&path, trials, &typed))
         })
         .collect()
+}
+
+/// A particular in the words it was asked by, where it was asked.
+fn named(path: &str, trials: &[Judged], typed: &[String]) -> Unlike {
+    let asked = trials
+        .iter()
+        .flat_map(|t| fields::groups(&t.row.kind))
+        .find_map(|(group, all)| {
+            let field = all.into_iter().find(|f| f.path == path)?;
+            Some((group, field))
+        });
+    let each = |value: &dyn Fn(&String) -> String| {
+        let all = typed.iter().enumerate();
+        all.map(|(place, v)| (letter(place), value(v))).collect()
+    };
+    match asked {
+        Some((group, field)) => Unlike {
+            name: match path {
+                p if p.starts_with("plant.") => format!("{group}: {}", field.label),
+                p if p.starts_with("instruments.pressure.") => {
+                    format!("Pressure gauge: {}", field.label)
+                }
+                _ => field.label.to_owned(),
+            },
+            values: each(&|v| match v.as_str() {
+                "" => plain(v),
+                v => format!("{} {}", shown_value(field, v), field.unit),
+            }),
+        },
+        None => Unlike {
+            name: path.replace(['.', '_'], " "),
+            values: each(&|v| plain(v)),
+        },
+    }
 }
 
 /// A value without the marks of its file; nothing where it was not known.
