@@ -249,7 +249,7 @@ async fn the_customer_answers_once_and_the_workshop_sees_who_when_and_how() {
         .await
         .shows("<strong>agreed</strong>")
         .shows("Tam &#60;Penrow&#62;, on the progress page")
-        .shows("by private link 1")
+        .shows("customer, by private link 1")
         .lacks("waits for T. Penrow");
     // Nor does the workshop write over it.
     app.get("/variations/1")

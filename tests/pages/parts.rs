@@ -141,6 +141,9 @@ async fn a_sitting_draws_from_stock_and_the_job_bears_it() {
     ];
     app.post("/stock", &yarn).await.leads_to("/stock");
     app.get("/stock").await.shows("60 cm").lacks("to be bought");
+    app.get("/look-back?words=graphited")
+        .await
+        .shows("href=\"/stock/1\"");
     let sitting = [
         ("on_day", "2026-11-05"),
         ("minutes", "60"),

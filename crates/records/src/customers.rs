@@ -5,6 +5,7 @@ use crate::error::Error;
 use crate::ids::CustomerId;
 use crate::store::Store;
 use crate::time::{Day, Stamp};
+use crate::variations;
 use crate::writer::Write;
 
 const FIND: &str = "select * from customer where id = ?1";
@@ -118,7 +119,8 @@ pub async fn change(w: &mut Write, id: CustomerId, new: &NewCustomer) -> Result<
     before.changed(w).await
 }
 
-/// Erases name, ways to reach and note, here and in what was kept of earlier changes. The jobs stay.
+/// Erases name, ways to reach, note and the name under each answer, here and in what was kept of earlier
+/// changes. The jobs and the answers stay.
 ///
 /// # Errors
 /// [`Error::Missing`].
@@ -130,5 +132,6 @@ pub async fn erase(w: &mut Write, id: CustomerId) -> Result<(), Error> {
         .bind(now)
         .execute(w.conn())
         .await?;
+    variations::erase_names(w, id).await?;
     change::erase_customer(w, id.get()).await
 }

@@ -2,7 +2,7 @@
 
 use crate::change::{self, Subject};
 use crate::error::Error;
-use crate::ids::{JobId, VariationId};
+use crate::ids::{CustomerId, JobId, VariationId};
 use crate::store::Store;
 use crate::time::Stamp;
 use crate::writer::Write;
@@ -21,6 +21,11 @@ const ANSWER_ON_PAGE: &str = "update variation set answer = ?3, answered_at = ?4
 const ON_PAGE: &str =
     "select v.id from variation v join published_variation p on p.variation_id = v.id
     where v.job_id = ?1 and v.serial = ?2 and v.withdrawn_at is null";
+const ERASE_NAMES: &str = "update variation set answered_by = '' where answered_by <> ''
+    and job_id in (select j.id from job j join plant p on p.id = j.plant_id where p.customer_id = ?1)";
+const ERASE_CHANGES: &str = "update change set what = 'erased', before = null, after = null where subject = 'variation'
+    and (coalesce(json_extract(after, '$.answered_by'), '') <> '' or coalesce(json_extract(before, '$.answered_by'), '') <> '')
+    and job_id in (select j.id from job j join plant p on p.id = j.plant_id where p.customer_id = ?1)";
 #[cfg(test)]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("variations::FIND", FIND),
@@ -31,6 +36,8 @@ pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("variations::ANSWER", ANSWER),
     ("variations::ANSWER_ON_PAGE", ANSWER_ON_PAGE),
     ("variations::ON_PAGE", ON_PAGE),
+    ("variations::ERASE_NAMES", ERASE_NAMES),
+    ("variations::ERASE_CHANGES", ERASE_CHANGES),
 ];
 
 /// A variation as stored.
@@ -218,4 +225,15 @@ pub async fn answer_on_page(
         return Err(Error::Refused("this has been answered already".to_owned()));
     }
     before.changed(w).await
+}
+
+/// Erases the names under a customer's answers, here and in what was kept of them; the answers stay.
+pub(crate) async fn erase_names(w: &mut Write, customer: CustomerId) -> Result<(), Error> {
+    for statement in [ERASE_CHANGES, ERASE_NAMES] {
+        sqlx::query(statement)
+            .bind(customer)
+            .execute(w.conn())
+            .await?;
+    }
+    Ok(())
 }

@@ -120,6 +120,8 @@ fn address(found: &Found) -> String {
         ("news", ..) => format!("/jobs/{}/publish", found.job),
         ("entry", Some((trial, seq)), _) => format!("/trials/{trial}/record#a{seq}"),
         ("fitted", _, Some(component)) => format!("/components/{component}#fitted"),
+        ("estimate", ..) => format!("/jobs/{}/estimate", found.job),
+        ("stock", ..) => format!("/stock/{id}"),
         (subject, ..) => format!("/{subject}s/{id}"),
     }
 }

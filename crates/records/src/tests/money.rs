@@ -3,6 +3,7 @@
 use super::book::{bare, book};
 use super::fresh;
 use crate::change::{self, Subject};
+use crate::customers;
 use crate::error::Error;
 use crate::estimates::{self, NewEstimate};
 use crate::ids::{JobId, VariationId};
@@ -193,6 +194,38 @@ async fn the_customers_own_answer_is_given_once_and_stays() {
         ));
     }
     assert_eq!(variations::find(&store, id).await.unwrap(), kept);
+}
+
+#[tokio::test]
+async fn a_name_under_an_answer_is_erased_with_the_customer_and_the_answer_stays() {
+    let (folder, store) = fresh().await;
+    let job = book(&store, bare()).await.unwrap();
+    let id = variation(&store, job, true).await;
+    on_page(&store, job, true).await.unwrap();
+    let customer = jobs::by_id(&store, job).await.unwrap().customer_id;
+    store
+        .write("Ada", move |w| {
+            Box::pin(async move { customers::erase(w, customer).await })
+        })
+        .await
+        .unwrap();
+    let kept = variations::find(&store, id).await.unwrap();
+    assert_eq!(
+        (kept.answer.as_deref(), kept.answered_by.as_str()),
+        (Some("agreed"), "")
+    );
+    let changes = change::of_job(&store, job).await.unwrap();
+    assert!(
+        changes
+            .iter()
+            .any(|c| c.subject == "variation" && c.what == "erased")
+    );
+    store.close().await;
+    let bytes = std::fs::read(crate::file_of(folder.path())).unwrap();
+    assert!(
+        !String::from_utf8_lossy(&bytes).contains("Penrow"),
+        "the name is in the file"
+    );
 }
 
 #[tokio::test]
