@@ -18,6 +18,7 @@ mod phones;
 mod pictures;
 mod pictures_slow;
 mod program;
+mod receipt;
 mod reckoner;
 mod trials_flags;
 mod trials_hand;

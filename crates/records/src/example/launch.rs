@@ -32,7 +32,7 @@ pub(super) async fn furnish(w: &mut Write, today: Stamp) -> Result<(), Error> {
     let arrival = tell::Arrival {
         words: "It used to run for half an hour on one filling and now it dies as soon as the engine takes load, and one side hardly helps. Please make it safe, my daughter wants to run it herself.",
         condition: "Boiler half full of brown water. Glass cloudy. Gas tank empty. Safety valve wired down; the wire was cut off and kept.",
-        contents: "Plant on its board, gas tank, filler, two spanners, oil can, tin of packing, funnel, tray, letter.",
+        contents: "Plant on its board\ngas tank and filler\ntwo spanners\noil can\ntin of packing\nfunnel, tray, letter",
         estimate_pence: Some(31_000),
         paid_pence: 10_000,
         promised: Day::read(today.plus_days(18).day().iso()),

@@ -3,7 +3,7 @@
 use records::customers::{self, Customer, NewCustomer};
 use records::jobs::{Job, NewJob};
 use records::plants::{self, NewPlant, Plant};
-use records::{CustomerId, Error, JobId, PlantId, Write};
+use records::{CustomerId, Day, Error, JobId, PlantId, Write};
 use serde::Deserialize;
 
 use crate::form::{Faults, Field, Pick, Reader};
@@ -50,7 +50,8 @@ impl JobForm {
             Field::new("long", "words", "The customer's own words", &self.words)
                 .hint("as they were said or written"),
             Field::new("long", "condition", "Condition on arrival", &self.condition),
-            Field::new("long", "contents", "What came with it", &self.contents),
+            Field::new("long", "contents", "What came with it", &self.contents)
+                .hint("a line a piece makes a list on the receipt"),
             Field::new("date", "came_in_on", "Came in", &self.came_in_on),
             Field::new("date", "promised_on", "Promised for", &self.promised_on)
                 .hint("may stay empty"),
@@ -129,6 +130,7 @@ pub(crate) struct BookForm {
     customer: String,
     customer_name: String,
     reach: String,
+    agreed: String,
     words: String,
     condition: String,
     contents: String,
@@ -194,6 +196,8 @@ impl BookForm {
             .hint("only for a new customer"),
             Field::new("long", "reach", "Ways to reach them", &self.reach)
                 .hint("one a line; only for a new customer"),
+            Field::new("tick", "agreed", "Pictures", &self.agreed)
+                .hint("a new customer agreed that pictures are put up for them"),
             Field::new("head", "the-job", "The job", ""),
         ];
         let job = self.job();
@@ -247,6 +251,14 @@ impl BookForm {
                     "Choose a customer above, or give the new customer's name.",
                 ),
                 reach: read.words("reach", &self.reach),
+                pictures_agreed_on: (self.agreed == "yes")
+                    .then(|| Day::read(&self.came_in_on))
+                    .flatten(),
+                pictures_agreed_how: if self.agreed == "yes" {
+                    "said so when it was brought".to_owned()
+                } else {
+                    String::new()
+                },
                 ..NewCustomer::default()
             }),
         };

@@ -9,6 +9,7 @@ mod parts;
 mod payments;
 mod pieces;
 mod publish;
+mod receipt;
 mod record_form;
 mod settle;
 mod sheet;
@@ -55,6 +56,7 @@ pub(crate) fn routes() -> Router<Desk> {
         .merge(payments::routes())
         .merge(money::routes())
         .merge(publish::routes())
+        .merge(receipt::routes())
 }
 
 #[derive(Template)]
