@@ -9,8 +9,8 @@ use crate::unusable::within;
 /// # Source
 /// Net calorific value, saturated liquid and its heat of vaporisation, and the ratio of heat capacities
 /// of the ideal gas near 20 °C: handbook values, not re-read against one edition; what a can holds
-/// differs more from them (tins sold as butane are usually mixtures). How the liquid thins with warmth:
-/// the slope of the saturated density between 0 and 40 °C, to two figures.
+/// differs more from them (tins sold as butane are usually mixtures). How the liquid thins with warmth
+/// is a straight line near 20 °C of which no source was kept: trade practice, good to about a tenth.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Gas {
     /// Molar mass, kg/mol.

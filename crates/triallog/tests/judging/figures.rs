@@ -119,3 +119,39 @@ fn the_report_says_what_to_look_at_next_and_names_what_the_log_does_not_tell() {
     let calm = triallog::assessment_report(calc::trial::Kind::Steam, &judged(&[LIT]));
     assert!(!calm.contains("look at next"), "{calm}");
 }
+
+#[test]
+fn a_gauge_that_does_not_suit_is_remarked_on_and_changes_no_verdict() {
+    let with = |working: f64, full: f64| {
+        let text = format!(
+            r#"{{"format": "gaugeglass-trial/1", "kind": "steam", "plant": {{"working_pressure_bar": {working}}},
+              "instruments": {{"pressure": {{"full_scale_bar": {full}, "accuracy_class": 1, "resolution_bar": 0.1}}}},
+              "entries": [{LIT}, {{"t_s": 60, "reading": {{"pressure_bar": 1}}}}]}}"#
+        );
+        crate::judged_file(&text)
+    };
+    let (suits, coarse) = (with(4.0, 8.0), with(4.0, 25.0));
+    assert!(!crate::because(&suits).contains("of the gauge's scale"));
+    assert!(crate::because(&coarse).contains("stands at 16 % of the gauge's scale"));
+    assert!(
+        !crate::because(&with(4.0, 16.0)).contains("of the gauge's scale"),
+        "a quarter is enough"
+    );
+    assert_eq!(suits.verdict.outcome, coarse.verdict.outcome);
+    let water = |full: f64| {
+        let text = format!(
+            r#"{{"format": "gaugeglass-trial/1", "kind": "hydraulic", "plant": {{"working_pressure_bar": 4}},
+              "limits": {{"test": "first"}},
+              "instruments": {{"pressure": {{"full_scale_bar": {full}, "accuracy_class": 1, "resolution_bar": 0.1}}}},
+              "entries": [{{"t_s": 60, "reading": {{"pressure_bar": 8}}}}]}}"#
+        );
+        crate::because(&crate::judged_file(&text))
+    };
+    assert!(!water(16.0).contains("times the test pressure"));
+    assert!(
+        water(60.0).contains("60.0 bar, is 7.5 times the test pressure"),
+        "{}",
+        water(60.0)
+    );
+    assert!(water(9.0).contains("is 1.1 times the test pressure"));
+}

@@ -7,6 +7,7 @@ mod air;
 mod burner;
 mod engine_run;
 mod feed_pump;
+mod gauge;
 mod hydraulic;
 mod running_in;
 mod safety_valve;
@@ -61,6 +62,7 @@ pub(super) fn judge(facts: &Facts, flags: &[Flag], end_s: f64) -> Grounds {
         Kind::EngineRun => engine_run::judge(facts, end_s, &mut grounds),
         Kind::Steam => {}
     }
+    gauge::remark(facts, &mut grounds);
     grounds
 }
 
