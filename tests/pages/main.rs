@@ -25,3 +25,4 @@ mod trials_hand;
 mod trials_kinds;
 mod trials_next;
 mod trials_taken;
+mod unknown_boiler;

@@ -38,6 +38,7 @@ id! {
     FittedId: "a thing fitted",
     InstrumentId: "an instrument",
     PaperId: "a paper",
+    UnknownBoilerId: "the route of a boiler of unknown history",
     AppointmentId: "an appointment",
     ComparisonId: "a comparison of two gauges",
     ShareId: "a private link",

@@ -44,6 +44,7 @@ pub mod states;
 pub mod stock;
 mod store;
 pub mod time;
+pub mod unknown_boilers;
 pub mod variations;
 pub mod workshop;
 mod writer;
@@ -54,7 +55,7 @@ pub use ids::{
     AppointmentId, BenchSpellId, ComparisonId, ComponentId, CustomerId, DefectId, EstimateId,
     FittedId, InstrumentId, JobId, NewsId, PaperId, PartId, PaymentId, PictureId, PieceId, PlantId,
     ReckoningId, SessionId, ShareId, SittingId, StateId, StockId, StockMoveId, TrialId,
-    VariationId,
+    UnknownBoilerId, VariationId,
 };
 pub use store::{Store, file_of};
 pub use time::{Day, Stamp};

@@ -117,6 +117,7 @@ fn address(found: &Found) -> String {
     match (found.subject.as_str(), found.entry, found.component) {
         ("job", ..) => format!("/jobs/{}", found.job),
         ("piece", ..) => format!("/jobs/{}#for-now", found.job),
+        ("unknown boiler", ..) => format!("/jobs/{}/unknown-boiler", found.job),
         ("news", ..) => format!("/jobs/{}/publish", found.job),
         ("entry", Some((trial, seq)), _) => format!("/trials/{trial}/record#a{seq}"),
         ("fitted", _, Some(component)) => format!("/components/{component}#fitted"),

@@ -76,6 +76,8 @@ subjects! {
     Picture = "picture", "select * from picture where id = ?1", "update picture set withdrawn_at = ?2 where id = ?1";
     /// Somebody else's paper.
     Paper = "paper", "select * from paper where id = ?1", "update paper set withdrawn_at = ?2 where id = ?1";
+    /// The route of a boiler of unknown history.
+    UnknownBoiler = "unknown boiler", "select * from unknown_boiler where id = ?1", "update unknown_boiler set withdrawn_at = ?2 where id = ?1";
     /// An appointment.
     Appointment = "appointment", "select * from appointment where id = ?1", "update appointment set withdrawn_at = ?2, changes = changes + 1 where id = ?1";
     /// An instrument.

@@ -8,7 +8,7 @@ use crate::jobs::Job;
 use crate::pictures::{self, ComingIn, NewPicture, Of};
 use crate::publish;
 use crate::store::Store;
-use crate::{PictureId, customers, defects, jobs, sittings};
+use crate::{Day, PictureId, customers, defects, jobs, sittings};
 
 const WIDTH: u32 = 1200;
 const HEIGHT: u32 = 900;
@@ -37,29 +37,24 @@ pub async fn hang(store: &Store) -> Result<(), Error> {
     let sitting = sittings::of_job(store, job.id).await?.into_iter().next();
     picture(
         store,
-        Of::Job,
-        job.id.get(),
+        (Of::Job, job.id.get(), job.came_in_on.clone()),
         "As it came, on its board",
         plant,
     )
     .await?;
     if let Some(sitting) = sitting {
-        let id = sitting.id.get();
         picture(
             store,
-            Of::Sitting,
-            id,
+            (Of::Sitting, sitting.id.get(), sitting.on_day.clone()),
             "The glass after cleaning: water to be seen again",
             glass,
         )
         .await?;
     }
     if let Some(defect) = defect {
-        let id = defect.id.get();
         let seat = picture(
             store,
-            Of::Defect,
-            id,
+            (Of::Defect, defect.id.get(), defect.made_at.day()),
             "The seat, with a score at the lower left",
             seat,
         )
@@ -71,6 +66,7 @@ pub async fn hang(store: &Store) -> Result<(), Error> {
 
 /// The customer agreed, and sees one of them.
 async fn show(store: &Store, job: &Job, seat: PictureId) -> Result<(), Error> {
+    let came = job.came_in_on.clone();
     let (customer, mut choices, job) = (
         customers::find(store, job.customer_id).await?,
         publish::choices(store, job.id).await?,
@@ -85,7 +81,7 @@ async fn show(store: &Store, job: &Job, seat: PictureId) -> Result<(), Error> {
                     name: customer.name,
                     reach: customer.reach,
                     note: customer.note,
-                    pictures_agreed_on: Some(w.now().day()),
+                    pictures_agreed_on: Some(came),
                     pictures_agreed_how: "said so when it was brought".to_owned(),
                 };
                 customers::change(w, customer.id, &agreed).await?;
@@ -97,8 +93,7 @@ async fn show(store: &Store, job: &Job, seat: PictureId) -> Result<(), Error> {
 
 async fn picture(
     store: &Store,
-    of: Of,
-    subject_id: i64,
+    (of, subject_id, taken_on): (Of, i64, Day),
     caption: &'static str,
     colour_at: fn(f32, f32) -> [f32; 3],
 ) -> Result<PictureId, Error> {
@@ -116,7 +111,7 @@ async fn picture(
                     of,
                     subject_id,
                     caption: caption.to_owned(),
-                    taken_on: w.now().day(),
+                    taken_on,
                     shelved,
                 };
                 pictures::make(w, &new).await

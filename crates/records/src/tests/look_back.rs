@@ -12,8 +12,7 @@ use crate::sittings::{self, NewSitting};
 use crate::{ComponentId, CustomerId, Day, Error, PlantId, SittingId, Store, example};
 
 /// What the first index of words took in of what was there; later tables bring their own.
-const COUNT: &str =
-    "select count(*) from typed where subject not in ('instrument', 'paper', 'appointment')";
+const COUNT: fn() -> &'static str = || "select count(*) from typed where subject not in ('instrument', 'paper', 'appointment', 'unknown boiler')";
 
 async fn asked(store: &Store, words: &str) -> Vec<Found> {
     let asked = Asked {
@@ -150,7 +149,7 @@ async fn what_was_typed_before_there_was_an_index_is_found() {
         .write("", |w| Box::pin(async move { example::furnish(w).await }))
         .await
         .unwrap();
-    let before: i64 = sqlx::query_scalar(COUNT)
+    let before: i64 = sqlx::query_scalar(COUNT())
         .fetch_one(store.readers())
         .await
         .unwrap();
@@ -180,7 +179,7 @@ async fn what_was_typed_before_there_was_an_index_is_found() {
     }
     sqlx::Connection::close(conn).await.unwrap();
     let again = Store::open(folder.path()).await.unwrap();
-    let after: i64 = sqlx::query_scalar(COUNT)
+    let after: i64 = sqlx::query_scalar(COUNT())
         .fetch_one(again.readers())
         .await
         .unwrap();

@@ -12,6 +12,7 @@ mod pictures;
 mod rules;
 mod stock;
 mod trial_log;
+mod unknown_boilers;
 
 use crate::Store;
 
@@ -58,6 +59,7 @@ fn statements() -> Vec<(&'static str, &'static str)> {
         crate::states::STATEMENTS,
         crate::stock::STATEMENTS,
         crate::store::STATEMENTS,
+        crate::unknown_boilers::STATEMENTS,
         crate::variations::STATEMENTS,
         crate::workshop::STATEMENTS,
         crate::writer::STATEMENTS,

@@ -16,6 +16,7 @@ mod sheet;
 mod sittings;
 mod stand;
 mod states;
+mod unknown_boiler;
 mod variations;
 
 use askama::Template;
@@ -57,6 +58,7 @@ pub(crate) fn routes() -> Router<Desk> {
         .merge(money::routes())
         .merge(publish::routes())
         .merge(receipt::routes())
+        .merge(unknown_boiler::routes())
 }
 
 #[derive(Template)]

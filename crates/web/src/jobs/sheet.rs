@@ -15,6 +15,7 @@ use records::reckonings::{self, Reckoning};
 use records::shares;
 use records::sittings::{self, Sitting};
 use records::states::{self, Piece, TemporaryState};
+use records::unknown_boilers::{self, UnknownBoiler};
 use records::variations::{self, Variation};
 use records::{Day, Stamp, fresh_key};
 
@@ -51,6 +52,7 @@ struct JobSheet {
     money: Money,
     reckonings: Vec<Reckoning>,
     visits: Vec<Appointment>,
+    unknown: Option<UnknownBoiler>,
     strip: Strip,
     news: usize,
     links: usize,
@@ -111,6 +113,7 @@ pub(crate) async fn show(
         money,
         variations: variations::of_job(store, job.id).await?,
         reckonings: reckonings::of_job(store, job.id).await?,
+        unknown: unknown_boilers::of_job(store, job.id).await?,
         visits: appointments::of_job(store, job.id).await?,
         strip: Strip::of_job(&desk, job.id).await?,
         news: choices.news.len(),

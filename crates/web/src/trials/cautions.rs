@@ -3,7 +3,7 @@
 use calc::cautions::{About, codes, text};
 
 /// The cautions that fit a kind of trial, in the order of the one table they stand in; the last one is always there.
-pub(super) fn fitting(about: About<'_>) -> Vec<&'static str> {
+pub(crate) fn fitting(about: About<'_>) -> Vec<&'static str> {
     codes(about).into_iter().filter_map(text).collect()
 }
 
