@@ -1,7 +1,8 @@
 //! Looking back: one search over everything that was typed.
 //!
 //! The index is kept by triggers, so whoever writes a row need not think of it. Every word typed must be there, each as
-//! the beginning of a word; accents and capitals do not matter.
+//! the beginning of a word; accents and capitals do not matter. The newest comes first: that can be had without weighing
+//! every match, so a word that stands everywhere costs no more than a rare one.
 
 use crate::error::Error;
 use crate::ids::PlantId;
@@ -21,19 +22,27 @@ const BY_WORDS: &str = "select t.subject, t.subject_id, highlight(word_index, 0,
     left join entry e on t.subject = 'entry' and e.id = t.subject_id
     left join fitted f on t.subject = 'fitted' and f.id = t.subject_id
     where word_index match ?1 and (?2 is null or t.plant_id = ?2) and (?3 = '' or t.component_kind = ?3)
-    order by word_index.rank limit ?4";
-const BY_PLACE: &str =
+    order by word_index.rowid desc limit ?4";
+const BY_PLANT: &str =
     "select t.subject, t.subject_id, t.title, t.body as piece, t.at, t.withdrawn_at,
     j.year, j.serial, p.name as plant, e.trial_id, e.seq, f.component_id
     from typed t left join job j on j.id = t.job_id left join plant p on p.id = t.plant_id
     left join entry e on t.subject = 'entry' and e.id = t.subject_id
     left join fitted f on t.subject = 'fitted' and f.id = t.subject_id
-    where (?1 is null or t.plant_id = ?1) and (?2 = '' or t.component_kind = ?2)
+    where t.plant_id = ?1 and (?2 = '' or t.component_kind = ?2)
     order by t.at desc, t.id desc limit ?3";
+const BY_KIND: &str =
+    "select t.subject, t.subject_id, t.title, t.body as piece, t.at, t.withdrawn_at,
+    j.year, j.serial, p.name as plant, e.trial_id, e.seq, f.component_id
+    from typed t left join job j on j.id = t.job_id left join plant p on p.id = t.plant_id
+    left join entry e on t.subject = 'entry' and e.id = t.subject_id
+    left join fitted f on t.subject = 'fitted' and f.id = t.subject_id
+    where t.component_kind = ?1 and t.component_kind <> '' order by t.at desc, t.id desc limit ?2";
 #[cfg(test)]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("look_back::BY_WORDS", BY_WORDS),
-    ("look_back::BY_PLACE", BY_PLACE),
+    ("look_back::BY_PLANT", BY_PLANT),
+    ("look_back::BY_KIND", BY_KIND),
 ];
 
 /// What is looked for.
@@ -97,7 +106,7 @@ struct Row {
     component_id: Option<i64>,
 }
 
-/// Looks back: the best match first; without words, what belongs to plant and kind, the newest first.
+/// Looks back, the newest first; without words, what belongs to plant and kind.
 /// At most [`MOST`] lines, and one more when there are more.
 ///
 /// # Errors
@@ -105,24 +114,33 @@ struct Row {
 pub async fn look(store: &Store, asked: &Asked) -> Result<Vec<Found>, Error> {
     let most = i64::try_from(MOST + 1).unwrap_or(i64::MAX);
     let words = as_match(&asked.words);
-    let rows: Vec<Row> = if words.is_empty() {
-        if asked.plant.is_none() && asked.component_kind.is_empty() {
-            return Ok(Vec::new());
+    let readers = store.readers();
+    let rows: Vec<Row> = match asked.plant {
+        _ if !words.is_empty() => {
+            sqlx::query_as(BY_WORDS)
+                .bind(words)
+                .bind(asked.plant)
+                .bind(&asked.component_kind)
+                .bind(most)
+                .fetch_all(readers)
+                .await?
         }
-        sqlx::query_as(BY_PLACE)
-            .bind(asked.plant)
-            .bind(&asked.component_kind)
-            .bind(most)
-            .fetch_all(store.readers())
-            .await?
-    } else {
-        sqlx::query_as(BY_WORDS)
-            .bind(words)
-            .bind(asked.plant)
-            .bind(&asked.component_kind)
-            .bind(most)
-            .fetch_all(store.readers())
-            .await?
+        Some(plant) => {
+            sqlx::query_as(BY_PLANT)
+                .bind(plant)
+                .bind(&asked.component_kind)
+                .bind(most)
+                .fetch_all(readers)
+                .await?
+        }
+        None if asked.component_kind.is_empty() => Vec::new(),
+        None => {
+            sqlx::query_as(BY_KIND)
+                .bind(&asked.component_kind)
+                .bind(most)
+                .fetch_all(readers)
+                .await?
+        }
     };
     Ok(rows.into_iter().map(found).collect())
 }

@@ -346,3 +346,19 @@ async fn what_cannot_be_fitted_is_refused() {
     .await;
     assert!(matches!(nothing, Err(Error::Missing(_))), "{nothing:?}");
 }
+
+#[tokio::test]
+async fn looking_back_reads_no_table_from_end_to_end() {
+    let (_folder, store) = fresh().await;
+    for (name, sql) in crate::look_back::STATEMENTS {
+        let plan: Vec<(i64, i64, i64, String)> =
+            sqlx::query_as(sqlx::AssertSqlSafe(format!("explain query plan {sql}")))
+                .fetch_all(store.readers())
+                .await
+                .unwrap();
+        for (_, _, _, step) in plan {
+            let by_index = step.starts_with("SEARCH") || step.contains("VIRTUAL TABLE INDEX");
+            assert!(by_index, "{name}: {step}");
+        }
+    }
+}
