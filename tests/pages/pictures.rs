@@ -80,6 +80,16 @@ async fn a_picture_is_added_to_whatever_it_is_of_and_found_on_the_job() {
     let job = app.get("/jobs/26-001").await;
     job.shows("<strong>defect 1</strong>: of defect-1")
         .lacks("of component-1");
+    let trial = [("kind", "steam"), ("question", "Does it hold?")];
+    app.post("/jobs/26-001/trials/new", &trial)
+        .await
+        .leads_to("/trials/1");
+    add(&app, "trial-1", "of a trial", [9, 9, 99])
+        .await
+        .leads_to("/trials/1/record#pictures");
+    app.get("/jobs/26-001")
+        .await
+        .shows("<strong>trial 1</strong>: of a trial");
     app.get("/pictures/2")
         .await
         .is(200)
