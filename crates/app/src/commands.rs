@@ -212,8 +212,15 @@ fn must_hold_data(data: &Path) -> Result<(), Refusal> {
 
 fn holds(copy: &backup::Copy) -> String {
     format!(
-        "{} jobs, {} trials, {} entries, {} pictures, checked",
-        copy.jobs, copy.trials, copy.entries, copy.pictures
+        "{} jobs, {} trials, {} entries, {} pictures, {}",
+        copy.jobs,
+        copy.trials,
+        copy.entries,
+        copy.pictures,
+        match copy.faults.len() {
+            0 => "checked".to_owned(),
+            n => format!("{n} of their files missing or altered"),
+        }
     )
 }
 

@@ -28,8 +28,8 @@ pub struct Report {
     pub trials: usize,
     /// How many entries.
     pub entries: usize,
-    /// How many pictures were read.
-    pub pictures: usize,
+    /// How many pictures were read; none where only the chains were.
+    pub pictures: Option<usize>,
     /// The first thing wrong in each trial, and each picture that is missing or altered.
     pub faults: Vec<String>,
 }
@@ -38,10 +38,10 @@ impl Report {
     /// One line: `verify: 12 trials, 431 entries, OK`, or the first difference.
     #[must_use]
     pub fn line(&self) -> String {
-        let counts = format!(
-            "verify: {} trials, {} entries, {} pictures",
-            self.trials, self.entries, self.pictures
-        );
+        let mut counts = format!("verify: {} trials, {} entries", self.trials, self.entries);
+        if let Some(pictures) = self.pictures {
+            counts.push_str(&format!(", {pictures} pictures"));
+        }
         match self.faults.as_slice() {
             [] => format!("{counts}, OK"),
             [one] => format!("{counts}, WRONG: {one}"),
@@ -78,7 +78,7 @@ async fn everything(
 ) -> Result<Report, Error> {
     let mut report = every_chain(&mut *conn, number).await?;
     let looked = crate::pictures::check::look(conn, folder, number).await?;
-    report.pictures = looked.pictures;
+    report.pictures = Some(looked.pictures);
     report.faults.extend(looked.faults);
     Ok(report)
 }

@@ -338,6 +338,8 @@ async fn a_missing_or_altered_picture_is_named_by_verify_doctor_and_backup() {
         let report = log::verify::verify(&store, None).await.unwrap();
         assert_eq!(report.faults, std::slice::from_ref(&expected));
         let checks = doctor::look(folder.path()).await.unwrap();
+        let chains = checks.iter().find(|c| c.what == "chains").unwrap();
+        assert_eq!(chains.found, "verify: 0 trials, 0 entries, OK");
         let check = checks.iter().find(|c| c.what == "pictures").unwrap();
         assert_eq!(
             (check.good, check.found.as_str()),
