@@ -53,7 +53,7 @@ const PERMISSIONS: [(&str, Fields, &[&str]); 5] = [
     ("complete the list", &[("what", "complete")], &["signed"]),
     (
         "tick a list without what was seen",
-        &[("what", "list"), ("list", "lighting-up")],
+        &[("what", "list"), ("list", "lighting-up-gas")],
         &[],
     ),
 ];

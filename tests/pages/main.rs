@@ -17,6 +17,7 @@ mod parts;
 mod phones;
 mod pictures;
 mod pictures_slow;
+mod procedures;
 mod program;
 mod receipt;
 mod reckoner;

@@ -88,7 +88,10 @@ const KINDS: &[Kind] = &[
         ],
         before: "Before the air",
         first: &["pressure_bar", "shell_c", "ambient_c"],
-        list: ("air-test", &[("saw-air-test-4", "no bubble")]),
+        list: (
+            "air-hold-and-soap",
+            &[("saw-air-hold-and-soap-4", "no bubble")],
+        ),
         log: &[
             &[
                 ("what", "reading"),
@@ -112,7 +115,10 @@ const KINDS: &[Kind] = &[
         ],
         before: "Before the fire",
         first: &["pressure_bar", "level_mm", "co_ppm"],
-        list: ("levelled-out", &[("saw-levelled-out-6", "it stands level")]),
+        list: (
+            "whole-fire-everything-shut",
+            &[("saw-whole-fire-everything-shut-6", "it stands level")],
+        ),
         log: &[
             &[("what", "event"), ("event", "fire-lit")],
             &[
@@ -138,7 +144,10 @@ const KINDS: &[Kind] = &[
         ],
         before: "Before it pumps",
         first: &["pressure_bar", "feed_strokes", "catch_ml", "catch_s"],
-        list: ("catch", &[("saw-catch-4", "36")]),
+        list: (
+            "catch-against-pressure",
+            &[("saw-catch-against-pressure-4", "36")],
+        ),
         log: &[
             &[
                 ("what", "reading"),
@@ -161,8 +170,11 @@ const KINDS: &[Kind] = &[
         before: "Before the fire",
         first: &["co_ppm", "co2_pct", "gas_g"],
         list: (
-            "burn",
-            &[("saw-burn-3", "20"), ("saw-burn-4", "blue and steady")],
+            "burning-a-quarter-of-an-hour",
+            &[
+                ("saw-burning-a-quarter-of-an-hour-3", "20"),
+                ("saw-burning-a-quarter-of-an-hour-4", "blue and steady"),
+            ],
         ),
         log: &[
             &[("what", "event"), ("event", "fire-lit")],
@@ -312,14 +324,10 @@ async fn a_trial_of_every_kind_is_prepared_taken_and_closed_without_script() {
             kind.word
         );
         let (list, saw) = kind.list;
-        let bare = app
-            .post("/trials/1/entries", &[("what", "list"), ("list", list)])
-            .await;
+        let named = [("what", "list"), ("list", list)];
+        let bare = app.post("/trials/1/entries", &named).await;
         bare.is(422).shows("say what you saw");
-        let done: Vec<(&str, &str)> = [("what", "list"), ("list", list)]
-            .into_iter()
-            .chain(saw.iter().copied())
-            .collect();
+        let done: Vec<_> = named.into_iter().chain(saw.iter().copied()).collect();
         app.post("/trials/1/entries", &done).await.is(303);
         for form in kind.log {
             app.post("/trials/1/entries", form)

@@ -34,6 +34,7 @@ pub mod parts;
 pub mod payments;
 pub mod pictures;
 pub mod plants;
+pub mod procedures;
 pub mod publish;
 pub mod reckonings;
 pub mod retests;

@@ -9,6 +9,7 @@ mod instruments;
 mod look_back;
 mod money;
 mod pictures;
+mod procedures;
 mod rules;
 mod stock;
 mod trial_log;
@@ -50,6 +51,7 @@ fn statements() -> Vec<(&'static str, &'static str)> {
         crate::pictures::shown::STATEMENTS,
         crate::payments::STATEMENTS,
         crate::plants::STATEMENTS,
+        crate::procedures::STATEMENTS,
         crate::publish::STATEMENTS,
         crate::reckonings::STATEMENTS,
         crate::retests::STATEMENTS,

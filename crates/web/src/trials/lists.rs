@@ -4,7 +4,7 @@ use super::entry_form::Draft;
 use super::holds;
 use super::load::Judged;
 use super::logbook::Held;
-use super::procedures::{self, Observed};
+use super::procedures::Observed;
 use super::tree::quoted;
 use super::typed::{Typed, one};
 use crate::form::Faults;
@@ -14,13 +14,13 @@ const COMPLETE: &str = "Preparation complete";
 
 /// One item as it is shown.
 pub(super) struct ItemShown {
-    pub(super) does: &'static str,
-    pub(super) sees: &'static str,
+    pub(super) does: String,
+    pub(super) sees: String,
     pub(super) must_see: bool,
     /// The answers that can be given; none where a figure is asked or nothing is.
-    pub(super) answers: &'static [&'static str],
+    pub(super) answers: Vec<String>,
     /// Unit of the figure that is asked.
-    pub(super) unit: &'static str,
+    pub(super) unit: String,
     pub(super) name: String,
     pub(super) typed: String,
     pub(super) says: String,
@@ -28,8 +28,8 @@ pub(super) struct ItemShown {
 
 /// One list as it is shown.
 pub(super) struct ListShown {
-    pub(super) name: &'static str,
-    pub(super) title: &'static str,
+    pub(super) name: String,
+    pub(super) title: String,
     pub(super) items: Vec<ItemShown>,
     /// When it was last entered as done; empty where it was not.
     pub(super) done_at: String,
@@ -38,21 +38,21 @@ pub(super) struct ListShown {
 
 /// The lists of a trial, with what was typed into one that was refused.
 pub(super) fn shown(trial: &Judged, form: &Typed, faults: &Faults) -> Vec<ListShown> {
-    let lists = procedures::lists(&trial.row.kind, trial.fuel());
+    let lists = trial.procedure.lists(trial.fuel());
     lists
         .into_iter()
         .map(|list| {
             let own = form.get("what") == "list" && form.get("list") == list.name;
-            let items = (1..).zip(list.items).map(|(n, item)| {
-                let name = box_name(list.name, n);
-                let (answers, unit) = match item.must_see {
-                    Some(Observed::Choice(answers)) => (answers, ""),
-                    Some(Observed::Figure(unit)) => (&[][..], unit),
-                    None => (&[][..], ""),
+            let items = (1..).zip(&list.items).map(|(n, item)| {
+                let name = box_name(&list.name, n);
+                let (answers, unit) = match &item.must_see {
+                    Some(Observed::Choice(answers)) => (answers.clone(), String::new()),
+                    Some(Observed::Figure(unit)) => (Vec::new(), unit.clone()),
+                    None => (Vec::new(), String::new()),
                 };
                 ItemShown {
-                    does: item.does,
-                    sees: item.sees,
+                    does: item.does.clone(),
+                    sees: item.sees.clone(),
                     must_see: item.must_see.is_some(),
                     answers,
                     unit,
@@ -66,10 +66,10 @@ pub(super) fn shown(trial: &Judged, form: &Typed, faults: &Faults) -> Vec<ListSh
                 }
             });
             ListShown {
-                name: list.name,
-                title: list.title,
+                name: list.name.clone(),
+                title: list.title.clone(),
                 items: items.collect(),
-                done_at: trial.log.kept(list.title).unwrap_or_default(),
+                done_at: trial.log.kept(&list.title).unwrap_or_default(),
                 open: own,
             }
         })
@@ -144,19 +144,19 @@ fn box_name(list: &str, n: usize) -> String {
 /// # Errors
 /// Every must-see item at which nothing was observed.
 pub(super) fn read(trial: &Judged, form: &Typed) -> Result<Draft, Faults> {
-    let Some(list) = procedures::find(&trial.row.kind, trial.fuel(), form.get("list")) else {
+    let Some(list) = trial.procedure.find(trial.fuel(), form.get("list")) else {
         return Err(one(
             "list",
             "this list does not belong to this trial; open the page again",
         ));
     };
     let (mut faults, mut saw) = (Faults::default(), Vec::new());
-    for (n, item) in (1..).zip(list.items) {
-        let name = box_name(list.name, n);
+    for (n, item) in (1..).zip(&list.items) {
+        let name = box_name(&list.name, n);
         let typed = form.get(&name);
-        match item.must_see {
+        match &item.must_see {
             None => {}
-            Some(Observed::Choice(answers)) if answers.contains(&typed) => {
+            Some(Observed::Choice(answers)) if answers.iter().any(|a| a == typed) => {
                 saw.push(format!("{n}: {typed}"));
             }
             Some(Observed::Choice(_)) => {

@@ -6,6 +6,7 @@ use records::{Error, Stamp, Store, TrialId};
 use triallog::TrialFile;
 
 use super::logbook::{Logbook, moment};
+use super::procedures::Procedure;
 use super::tree::{Tree, quoted};
 
 /// A trial with its log, judged as it stands now, or as it was sealed.
@@ -16,6 +17,8 @@ pub(crate) struct Judged {
     pub(super) judged: Assessment,
     pub(super) now: Stamp,
     pub(super) now_s: f64,
+    /// The lists that it was prepared with.
+    pub(super) procedure: Procedure,
 }
 
 impl Judged {
@@ -39,6 +42,7 @@ impl Judged {
         let until = row.closed_at.is_none().then_some(now_s);
         let judged = assess(file.trial(), until);
         let log = Logbook::new(&row, &entries);
+        let procedure = Procedure::of(store, &row).await?;
         Ok(Self {
             row,
             log,
@@ -46,6 +50,7 @@ impl Judged {
             judged,
             now,
             now_s,
+            procedure,
         })
     }
 

@@ -19,6 +19,7 @@ mod hold_words;
 mod holds;
 mod join;
 mod kind_fields;
+mod kind_words;
 mod known;
 mod lists;
 mod load;
@@ -88,6 +89,7 @@ pub(crate) fn routes() -> Router<Desk> {
         .route("/trials/{id}/file", get(record::file))
         .route("/plants/{id}/compare", get(compare::show))
         .route("/trials/{id}/withdraw", post(prepare::withdraw))
+        .merge(procedures::routes())
 }
 
 #[derive(Template)]

@@ -9,6 +9,7 @@ use records::{Stamp, TrialId, components, fresh_key};
 
 use super::fields::{self, Field, Kind};
 use super::holds::{self, MOST};
+use super::kind_words::{before, kind_of, title};
 use super::register::{self, Offer};
 use super::tree::{Tree, quoted};
 use super::typed::Typed;
@@ -65,46 +66,6 @@ struct Prepare {
 #[serde(default)]
 pub(super) struct Chosen {
     kind: String,
-}
-
-/// A kind of trial by its word; where none is said, a steam trial.
-fn kind_of(word: &str) -> &'static str {
-    let known = triallog::schema::KINDS.iter();
-    known.copied().find(|k| *k == word).unwrap_or("steam")
-}
-
-/// What a kind is called.
-fn title(kind: &str) -> &'static str {
-    match kind {
-        "hydraulic" => "hydraulic trial",
-        "air" => "air trial",
-        "safety-valve" => "safety valve trial",
-        "feed-pump" => "feed pump trial",
-        "burner" => "burner trial",
-        "engine-run" => "engine run",
-        _ => "steam trial",
-    }
-}
-
-/// What its hold points come before.
-pub(super) fn before(kind: &str) -> &'static str {
-    match kind {
-        "hydraulic" => "Before the water",
-        "air" => "Before the air",
-        "feed-pump" => "Before it pumps",
-        "engine-run" => "Before it runs",
-        _ => "Before the fire",
-    }
-}
-
-/// What does not happen before they are signed.
-pub(super) fn held_back(kind: &str) -> &'static str {
-    match kind {
-        "hydraulic" | "air" => "No pressure",
-        "feed-pump" => "No pumping",
-        "engine-run" => "No running",
-        _ => "No fire",
-    }
 }
 
 /// The page, filled in from the plant and from the last trial's instruments.
@@ -288,7 +249,10 @@ pub(super) async fn make(
     };
     let to = desk
         .once(&posted, move |w| {
-            Box::pin(async move { Ok(super::address(log::prepare(w, &new).await?)) })
+            Box::pin(async move {
+                procedures::begin(w, &new.kind).await?;
+                Ok(super::address(log::prepare(w, &new).await?))
+            })
         })
         .await?;
     Ok(see(&to))
@@ -303,7 +267,9 @@ async fn head(desk: &Desk, job: &Job, form: &Typed) -> Result<Result<String, Fau
     tree.put("kind", quoted(kind));
     tree.put("title", quoted(&format!("{}, {}", job.plant, title(kind))));
     tree.put("procedure.name", quoted(kind));
-    tree.put("procedure.version", procedures::VERSION.to_owned());
+    let procedure = procedures::newest(desk.store(), kind).await?;
+    tree.put("procedure.version", procedure.version.to_string());
+    tree.put("procedure.sha256", quoted(&procedure.sha256));
     tree.put("started_at", quoted(&Stamp::now().rfc3339()));
     for field in fields::all(kind) {
         tree.take(field.path);

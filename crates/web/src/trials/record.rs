@@ -46,6 +46,8 @@ struct Record {
     /// Where it is laid over another trial of its plant.
     compare: String,
     cautions: Vec<&'static str>,
+    /// The procedure that it was taken by: kind, version and the first figures of its SHA-256.
+    procedure: String,
 }
 
 impl Record {
@@ -130,6 +132,7 @@ async fn page_of(desk: &Desk, trial: &Judged) -> Result<Html<String>, Problem> {
         compare: format!("/plants/{}/compare?trial={}", job.plant_id, row.id),
         sight,
         cautions: fitting(trial),
+        procedure: trial.procedure.called.clone(),
     })
 }
 

@@ -1,140 +1,191 @@
-//! The procedures that are shipped with each kind of trial: lists to read and do, as data.
+//! Procedures: the lists that are gone through in each kind of trial. Shipped as texts, edited by the owner, versioned; a trial
+//! keeps the version that it was prepared with.
 //!
 //! A list runs from one pause to the next and holds at most nine items. Each item is an order with what should be seen
 //! then; a must-see item takes an observation, never a bare tick. What is confirmed before the start stands in
 //! [`super::holds`].
 
-mod bench;
-mod fire;
+mod changed;
+mod sheet;
+mod shut_down;
+mod text;
 
 use calc::trial::Fuel;
+use records::log::Trial;
+use records::{Error, Store, Write, procedures};
 
-use bench::{AIR, CATCH, HOLD, RAISE, RUN_IN};
-use fire::{BLOW_DOWN, BURN, LEVEL_OUT, LIGHT_COAL, LIGHT_ELECTRIC, LIGHT_GAS, LIGHT_SPIRIT};
+pub(in crate::trials) use sheet::routes;
+pub(in crate::trials) use shut_down::{ShutDown, shut_down};
 
-/// The version of the shipped procedures: written into each trial that is prepared with them.
-pub(in crate::trials) const VERSION: &str = "1";
+use super::holds::MOST;
+use super::tree::Tree;
 
 /// What is observed at a must-see item.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub(in crate::trials) enum Observed {
     /// One of these.
-    Choice(&'static [&'static str]),
+    Choice(Vec<String>),
     /// A figure in this unit.
-    Figure(&'static str),
+    Figure(String),
 }
 
 /// One item.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub(in crate::trials) struct Item {
-    pub(in crate::trials) does: &'static str,
-    pub(in crate::trials) sees: &'static str,
+    pub(in crate::trials) does: String,
+    pub(in crate::trials) sees: String,
     pub(in crate::trials) must_see: Option<Observed>,
 }
 
+/// What a list is for, where it is for one fuel only.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(in crate::trials) enum Burns {
+    Gas,
+    Spirit,
+    Coal,
+    Electric,
+}
+
+impl Burns {
+    const ALL: [Self; 4] = [Self::Gas, Self::Spirit, Self::Coal, Self::Electric];
+
+    /// Its word in a procedure's text.
+    pub(in crate::trials) const fn word(self) -> &'static str {
+        match self {
+            Self::Gas => "gas",
+            Self::Spirit => "spirit",
+            Self::Coal => "coal",
+            Self::Electric => "electric",
+        }
+    }
+
+    fn read(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|b| b.word() == word)
+    }
+
+    /// What a fuel is gone about like; what nobody has said is gone about like gas.
+    const fn of(fuel: Option<Fuel>) -> Self {
+        match fuel {
+            Some(Fuel::Spirit) => Self::Spirit,
+            Some(Fuel::Coal | Fuel::Charcoal) => Self::Coal,
+            Some(Fuel::Electric) => Self::Electric,
+            _ => Self::Gas,
+        }
+    }
+}
+
 /// A list, from one pause to the next.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub(in crate::trials) struct List {
-    pub(in crate::trials) name: &'static str,
-    pub(in crate::trials) title: &'static str,
-    pub(in crate::trials) items: &'static [Item],
+    pub(in crate::trials) name: String,
+    pub(in crate::trials) title: String,
+    /// Read and do, one item at a time; else done, then confirmed as a whole.
+    pub(in crate::trials) in_order: bool,
+    pub(in crate::trials) burns: Option<Burns>,
+    pub(in crate::trials) items: Vec<Item>,
 }
 
-const fn item(does: &'static str, sees: &'static str) -> Item {
-    Item {
-        does,
-        sees,
-        must_see: None,
+/// The procedure that a trial was prepared with.
+#[derive(Clone, Debug, Default)]
+pub(in crate::trials) struct Procedure {
+    lists: Vec<List>,
+    /// Its kind, version and the first figures of its SHA-256, in words; empty where a trial names none.
+    pub(in crate::trials) called: String,
+    /// It was prepared with a text that is not in this book: the shipped lists are shown.
+    pub(in crate::trials) is_missing: bool,
+}
+
+impl Procedure {
+    /// The one that a trial was prepared with: that text, for ever. A trial that names no text has the shipped lists.
+    pub(in crate::trials) async fn of(store: &Store, row: &Trial) -> Result<Self, Error> {
+        let head = Tree::read(&row.head).unwrap_or_else(|_| Tree::empty());
+        let sha256 = head.typed_at("procedure.sha256");
+        let (name, version) = (
+            head.typed_at("procedure.name"),
+            head.typed_at("procedure.version"),
+        );
+        let shipped = || text::read(&shipped(&row.kind)).unwrap_or_default();
+        if sha256.is_empty() {
+            let called = if version.is_empty() {
+                String::new()
+            } else {
+                format!("{name}, version {version}")
+            };
+            return Ok(Self {
+                lists: shipped(),
+                called,
+                is_missing: false,
+            });
+        }
+        let called = format!(
+            "{name}, version {version}, SHA-256 {}…",
+            sha256.get(..12).unwrap_or(&sha256)
+        );
+        let kept = procedures::by_content(store, &row.kind, &sha256).await?;
+        Ok(match kept.and_then(|p| text::read(&p.text).ok()) {
+            Some(lists) => Self {
+                lists,
+                called,
+                is_missing: false,
+            },
+            None => Self {
+                lists: shipped(),
+                called,
+                is_missing: true,
+            },
+        })
+    }
+
+    /// The lists for a fuel, in their order.
+    pub(in crate::trials) fn lists(&self, fuel: Option<Fuel>) -> Vec<&List> {
+        let fits = |l: &&List| l.burns.is_none_or(|b| b == Burns::of(fuel));
+        self.lists.iter().filter(fits).collect()
+    }
+
+    /// A list by its name.
+    pub(in crate::trials) fn find(&self, fuel: Option<Fuel>, name: &str) -> Option<&List> {
+        self.lists(fuel).into_iter().find(|l| l.name == name)
     }
 }
 
-const fn see(does: &'static str, sees: &'static str, observed: Observed) -> Item {
-    Item {
-        does,
-        sees,
-        must_see: Some(observed),
-    }
+/// What is written into the head of a trial: which procedure it was prepared with.
+pub(in crate::trials) struct Prepared {
+    pub(in crate::trials) version: i64,
+    pub(in crate::trials) sha256: String,
 }
 
-/// The lists that go with a kind of trial, in their order.
-pub(in crate::trials) fn lists(kind: &str, fuel: Option<Fuel>) -> Vec<&'static List> {
-    let lighting = match fuel {
-        Some(Fuel::Spirit) => &LIGHT_SPIRIT,
-        Some(Fuel::Coal | Fuel::Charcoal) => &LIGHT_COAL,
-        Some(Fuel::Electric) => &LIGHT_ELECTRIC,
-        _ => &LIGHT_GAS,
+/// The newest procedure of a kind: version 1 is the shipped one, whether or not it was written down yet.
+pub(in crate::trials) async fn newest(store: &Store, kind: &str) -> Result<Prepared, Error> {
+    Ok(match procedures::newest(store, kind).await? {
+        Some(p) => Prepared {
+            version: p.version,
+            sha256: p.sha256,
+        },
+        None => Prepared {
+            version: 1,
+            sha256: records::sha256(shipped(kind).as_bytes()),
+        },
+    })
+}
+
+/// Writes the shipped text of a kind down as its version 1, where there is none yet.
+pub(in crate::trials) async fn begin(w: &mut Write, kind: &str) -> Result<(), Error> {
+    procedures::begin(w, kind, &shipped(kind)).await
+}
+
+/// The shipped text of a kind.
+pub(in crate::trials) fn shipped(kind: &str) -> String {
+    const LIGHTING: &str = include_str!("shipped/lighting-up.txt");
+    let parts: &[&str] = match kind {
+        "hydraulic" => &[include_str!("shipped/water-test.txt")],
+        "air" => &[include_str!("shipped/air-test.txt")],
+        "safety-valve" => &[LIGHTING, include_str!("shipped/levelled-out.txt")],
+        "feed-pump" => &[include_str!("shipped/catch.txt")],
+        "burner" => &[LIGHTING, include_str!("shipped/burning.txt")],
+        "engine-run" => &[include_str!("shipped/running-in.txt")],
+        _ => &[LIGHTING, include_str!("shipped/blow-down.txt")],
     };
-    match kind {
-        "hydraulic" => vec![&RAISE, &HOLD],
-        "air" => vec![&AIR],
-        "safety-valve" => vec![lighting, &LEVEL_OUT],
-        "feed-pump" => vec![&CATCH],
-        "burner" => vec![lighting, &BURN],
-        "engine-run" => vec![&RUN_IN],
-        _ => vec![lighting, &BLOW_DOWN],
-    }
-}
-
-/// A list of a kind by its name.
-pub(in crate::trials) fn find(kind: &str, fuel: Option<Fuel>, name: &str) -> Option<&'static List> {
-    lists(kind, fuel).into_iter().find(|l| l.name == name)
-}
-
-/// What must be so before a trial is closed: its name on the form, its words, and the event that shows it, if one does.
-pub(in crate::trials) type ShutDown = (&'static str, &'static str, Option<&'static str>);
-
-/// The shut-down list of a kind.
-pub(in crate::trials) fn shut_down(kind: &str, lit: bool) -> Vec<ShutDown> {
-    let pressure = (
-        "down-pressure",
-        "The pressure is gone",
-        Some("pressure-released"),
-    );
-    let look = (
-        "down-look",
-        "Looked over once more: leaks, scorched paint, loose nuts",
-        None,
-    );
-    let drained = (
-        "down-drained",
-        "Drained, or filled for standing; frost thought of",
-        None,
-    );
-    match kind {
-        "hydraulic" => vec![
-            pressure,
-            (
-                "down-back",
-                "What came off for the test is back, or written on the job as off",
-                None,
-            ),
-            drained,
-        ],
-        "air" => vec![
-            pressure,
-            (
-                "down-supply",
-                "The air supply is off and disconnected",
-                None,
-            ),
-        ],
-        "feed-pump" | "engine-run" if !lit => vec![pressure, look],
-        _ => vec![
-            (
-                "down-fire",
-                "The fire is out, the fuel shut at the tank",
-                Some("fire-out"),
-            ),
-            pressure,
-            (
-                "down-water",
-                "Water is still in the glass, or the boiler was let cool untouched",
-                None,
-            ),
-            drained,
-            look,
-        ],
-    }
+    parts.join("\n")
 }
 
 /// Does this begin with what is to be done?
@@ -149,76 +200,50 @@ pub(in crate::trials) fn is_order(words: &str) -> bool {
     ORDERS.contains(&first) && words.contains(' ')
 }
 
-/// What is wrong with a list; nothing when it is good.
-#[cfg(test)]
-fn faults(list: &List) -> Vec<String> {
-    let mut found = Vec::new();
-    if list.items.is_empty() || list.items.len() > super::holds::MOST {
-        found.push(format!("{}: {} items", list.name, list.items.len()));
-    }
-    for item in list.items {
-        if !is_order(item.does) {
-            found.push(format!("no order: {}", item.does));
-        }
-        if item.sees.trim().is_empty() {
-            found.push(format!("nothing is to be seen: {}", item.does));
-        }
-        if let Some(Observed::Choice(answers)) = item.must_see
-            && answers.len() < 2
-        {
-            found.push(format!("a bare tick: {}", item.does));
-        }
-    }
-    found
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
-    fn every_shipped_list_is_short_and_every_item_says_what_to_do_and_see() {
-        let fuels = [
-            None,
-            Some(Fuel::Butane),
-            Some(Fuel::Spirit),
-            Some(Fuel::Coal),
-            Some(Fuel::Electric),
-        ];
+    fn every_shipped_text_is_canonical_and_every_item_says_what_to_do_and_see() {
         for kind in triallog::schema::KINDS {
-            for fuel in fuels {
-                let lists = lists(kind, fuel);
-                assert!(!lists.is_empty(), "{kind}");
-                assert_eq!(
-                    lists.iter().flat_map(|l| faults(l)).collect::<Vec<_>>(),
-                    [""; 0]
-                );
-                let seen = lists
-                    .iter()
-                    .flat_map(|l| l.items)
-                    .filter(|i| i.must_see.is_some());
-                assert!(seen.count() > 0, "{kind} has nothing that must be seen");
+            let text = shipped(kind);
+            let lists = text::read(&text).unwrap_or_else(|wrong| panic!("{kind}: {wrong:?}"));
+            assert_eq!(text::write(&lists), text, "{kind}");
+            let items: Vec<&Item> = lists.iter().flat_map(|l| &l.items).collect();
+            for item in &items {
+                assert!(is_order(&item.does), "no order: {}", item.does);
             }
+            assert!(
+                items.iter().any(|i| i.must_see.is_some()),
+                "{kind} has nothing that must be seen"
+            );
         }
     }
 
     #[test]
-    fn a_list_that_is_too_long_or_an_item_without_its_sight_is_refused() {
-        const LONG: List = List {
-            name: "long",
-            title: "",
-            items: &[item("Look at it.", "It is there."); 10],
+    fn each_fuel_has_one_way_of_lighting_up_and_it_is_read_and_done() {
+        let lists = text::read(&shipped("steam")).unwrap_or_default();
+        let procedure = Procedure {
+            lists,
+            ..Procedure::default()
         };
-        assert_eq!(faults(&LONG), ["long: 10 items"]);
-        const BARE: List = List {
-            name: "bare",
-            title: "",
-            items: &[
-                item("Look at it.", " "),
-                item("The valve", "it is shut"),
-                see("Look at it.", "dry", Observed::Choice(&["yes"])),
-            ],
-        };
-        assert_eq!(faults(&BARE).len(), 3);
+        for (fuel, first) in [
+            (None, "lighting-up-gas"),
+            (Some(Fuel::Butane), "lighting-up-gas"),
+            (Some(Fuel::Spirit), "lighting-up-spirit"),
+            (Some(Fuel::Charcoal), "lighting-up-coal-or-charcoal"),
+            (Some(Fuel::Electric), "switching-on"),
+        ] {
+            let all = procedure.lists(fuel);
+            let names: Vec<&str> = all.iter().map(|l| l.name.as_str()).collect();
+            assert_eq!(names, [first, "blow-down"]);
+            assert!(all.iter().all(|l| l.in_order));
+        }
+        assert!(
+            procedure
+                .find(Some(Fuel::Spirit), "lighting-up-gas")
+                .is_none()
+        );
     }
 }
