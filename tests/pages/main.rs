@@ -9,6 +9,7 @@ mod folder;
 mod gate;
 mod hold_matrix;
 mod holds;
+mod in_order;
 mod instruments;
 mod jobs;
 mod look_back;

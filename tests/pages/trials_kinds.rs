@@ -38,10 +38,10 @@ const KINDS: &[Kind] = &[
         before: "Before the water",
         first: &["pressure_bar", "pumped_ml", "water_c"],
         list: (
-            "raising-by-stages",
+            "hold-and-let-down",
             &[
-                ("saw-raising-by-stages-3", "dry everywhere"),
-                ("saw-raising-by-stages-6", "it stands"),
+                ("saw-hold-and-let-down-2", "dry everywhere"),
+                ("saw-hold-and-let-down-5", "0"),
             ],
         ),
         log: &[
@@ -349,7 +349,7 @@ async fn a_trial_of_every_kind_is_prepared_taken_and_closed_without_script() {
         record
             .is(200)
             .shows("not a certificate")
-            .shows("read and done");
+            .shows("done and confirmed");
         for words in kind.shows {
             let found = running.body.contains(words) || record.body.contains(words);
             assert!(

@@ -8,12 +8,13 @@ use axum::response::{IntoResponse, Response};
 use records::log::{self, FromPhone, Made, Place, Sent, Stored};
 use records::{Error, TrialId};
 
+use super::doubt::doubtful;
 use super::entry_form::{self, Draft};
 use super::load::{Judged, address};
 use super::tree::{Tree, quoted};
 use super::typed::{Typed, one};
 use super::when::When;
-use super::{lists, phone, run, signing, voiding};
+use super::{in_order, lists, phone, run, signing, voiding};
 use crate::desk::Desk;
 use crate::form::{Faults, Posted};
 use crate::problem::{Problem, see, wants_json};
@@ -36,8 +37,14 @@ pub(super) async fn enter(
         Err(response) => return Ok(response),
     };
     let read = match posted.form.get("what") {
-        "list" => lists::read(&Judged::load(desk.store(), id).await?, &posted.form),
+        "item" => in_order::read(&Judged::load(desk.store(), id).await?, &posted.form),
         // A permission: refused as things stand, whichever page it comes from.
+        "list" => match lists::read(&Judged::load(desk.store(), id).await?, &posted.form) {
+            Err(faults) if !faults.of("complete").is_empty() => {
+                return Err(Problem::Refused(faults.of("complete").to_owned()));
+            }
+            read => read,
+        },
         "complete" => match lists::complete(&Judged::load(desk.store(), id).await?) {
             Err(faults) => return Err(Problem::Refused(faults.of("complete").to_owned())),
             draft => draft,
@@ -125,9 +132,13 @@ fn is_json(request: &Request) -> bool {
 
 /// Where a form leads after it was stored.
 fn back(id: TrialId, form: &Typed) -> String {
-    match form.get("page") {
+    let page = match form.get("page") {
         "readings" => format!("{}/readings", address(id)),
         _ => address(id),
+    };
+    match (form.get("what"), form.get("list")) {
+        ("item", list) => format!("{page}#list-{list}"),
+        _ => page,
     }
 }
 
@@ -147,37 +158,6 @@ fn beside(faults: &[String]) -> Faults {
         all.add(key, words);
     }
     all
-}
-
-/// A figure that the gauge can hardly have shown is asked about once, never changed and never refused.
-fn doubtful(trial: &Judged, form: &Typed) -> Option<Faults> {
-    if form.get("what") != "reading" || form.get("sure") == "yes" {
-        return None;
-    }
-    let typed: f64 = super::decimal::read(form.get("pressure_bar"))
-        .ok()?
-        .parse()
-        .ok()?;
-    let file = trial.file.trial();
-    let gauge = file
-        .instruments
-        .pressure
-        .as_ref()
-        .and_then(|i| i.full_scale_bar);
-    let (most, why) = match (gauge, file.plant.working_pressure_bar) {
-        (Some(scale), _) => (scale, format!("the gauge goes to {scale} bar")),
-        (None, Some(working)) => (
-            working * 2.0,
-            format!("the working pressure is {working} bar"),
-        ),
-        (None, None) => (20.0, "hardly any such boiler goes there".to_owned()),
-    };
-    (typed > most).then(|| {
-        one(
-            "pressure_bar",
-            format!("{typed} bar? {why}. Tick “it is so” to keep it as typed, or type it again"),
-        )
-    })
 }
 
 /// What comes in, before it has its place in the log.
@@ -201,6 +181,14 @@ impl Coming {
         match self {
             Self::Form { draft, .. } => draft.signs.as_deref(),
             Self::Script { signs, .. } => signs.as_deref(),
+        }
+    }
+
+    /// What a script says was seen; what a form says has been read with its item.
+    fn saw(&self) -> Option<String> {
+        match self {
+            Self::Form { .. } => None,
+            Self::Script { entry, .. } => Some(entry.typed_at("value")),
         }
     }
 
@@ -249,8 +237,13 @@ pub(super) async fn append(desk: &Desk, sent: Sent, coming: Coming) -> Result<St
                     log::withdraw(w, sent.trial, false).await?;
                 }
                 if let Some(name) = coming.signs() {
-                    let by = w.by().to_owned();
-                    signing::may_sign(&store, sent.trial, name, &by).await?;
+                    let (by, saw) = (w.by().to_owned(), coming.saw());
+                    match in_order::named(name) {
+                        Some(_) => {
+                            in_order::may_do(&store, sent.trial, name, saw.as_deref(), &by).await?
+                        }
+                        None => signing::may_sign(&store, sent.trial, name, &by).await?,
+                    }
                 }
                 let kept = log::append_in(w, &sent, move |place| place_in(place, coming)).await?;
                 voiding::after(w, &store, &kept).await?;

@@ -56,6 +56,9 @@ pub(super) fn find(name: &str) -> Option<&'static HoldWords> {
 
 /// What a hold point is called on a page.
 pub(super) fn short(name: &str) -> String {
+    if let Some((list, n)) = super::in_order::named(name) {
+        return format!("{}, item {n}", list.replace('-', " "));
+    }
     find(name).map_or_else(
         || name.strip_prefix("own-").unwrap_or(name).replace('-', " "),
         |h| h.short.to_owned(),

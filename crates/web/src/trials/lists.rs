@@ -2,6 +2,7 @@
 
 use super::entry_form::Draft;
 use super::holds;
+use super::in_order::{self, Steps};
 use super::load::Judged;
 use super::logbook::Held;
 use super::procedures::Observed;
@@ -34,6 +35,8 @@ pub(super) struct ListShown {
     /// When it was last entered as done; empty where it was not.
     pub(super) done_at: String,
     pub(super) open: bool,
+    /// Where it is read and done one item at a time: how far that has come.
+    pub(super) steps: Option<Steps>,
 }
 
 /// The lists of a trial, with what was typed into one that was refused.
@@ -42,7 +45,8 @@ pub(super) fn shown(trial: &Judged, form: &Typed, faults: &Faults) -> Vec<ListSh
     lists
         .into_iter()
         .map(|list| {
-            let own = form.get("what") == "list" && form.get("list") == list.name;
+            let own = matches!(form.get("what"), "list" | "item") && form.get("list") == list.name;
+            let steps = list.in_order.then(|| Steps::of(trial, list, form, own));
             let items = (1..).zip(&list.items).map(|(n, item)| {
                 let name = box_name(&list.name, n);
                 let (answers, unit) = match &item.must_see {
@@ -69,8 +73,9 @@ pub(super) fn shown(trial: &Judged, form: &Typed, faults: &Faults) -> Vec<ListSh
                 name: list.name.clone(),
                 title: list.title.clone(),
                 items: items.collect(),
-                done_at: trial.log.kept(&list.title).unwrap_or_default(),
-                open: own,
+                done_at: trial.log.kept(&list.call()).unwrap_or_default(),
+                open: own || steps.as_ref().is_some_and(Steps::is_under_way),
+                steps,
             }
         })
         .collect()
@@ -135,7 +140,7 @@ pub(super) fn complete(trial: &Judged) -> Result<Draft, Faults> {
     })
 }
 
-fn box_name(list: &str, n: usize) -> String {
+pub(super) fn box_name(list: &str, n: usize) -> String {
     format!("saw-{list}-{n}")
 }
 
@@ -150,31 +155,22 @@ pub(super) fn read(trial: &Judged, form: &Typed) -> Result<Draft, Faults> {
             "this list does not belong to this trial; open the page again",
         ));
     };
+    if list.in_order {
+        return in_order::complete(trial, list);
+    }
     let (mut faults, mut saw) = (Faults::default(), Vec::new());
     for (n, item) in (1..).zip(&list.items) {
         let name = box_name(&list.name, n);
-        let typed = form.get(&name);
-        match &item.must_see {
-            None => {}
-            Some(Observed::Choice(answers)) if answers.iter().any(|a| a == typed) => {
-                saw.push(format!("{n}: {typed}"));
-            }
-            Some(Observed::Choice(_)) => {
-                faults.add(
-                    &name,
-                    format!("item {n}: say what you saw, choose one of the answers"),
-                );
-            }
-            Some(Observed::Figure(unit)) => match super::decimal::read(typed) {
-                Ok(figure) => saw.push(format!("{n}: {figure} {unit}")),
-                Err(says) => faults.add(&name, format!("item {n}: {says}")),
-            },
+        match item.observed(form.get(&name)) {
+            Ok(seen) if seen.is_empty() => {}
+            Ok(seen) => saw.push(format!("{n}: {seen}")),
+            Err(says) => faults.add(&name, format!("item {n}: {says}")),
         }
     }
     if !faults.list().is_empty() {
         return Err(faults);
     }
-    let note = format!("{}: read and done; {}", list.title, saw.join("; "));
+    let note = format!("{}; {}", list.call(), saw.join("; "));
     Ok(Draft {
         fields: format!("\"keeps\":\"list-complete\",\"note\":{}", quoted(&note)),
         signs: None,

@@ -87,6 +87,11 @@ pub(super) fn words(tree: &Tree) -> String {
         let (value, reason) = (tree.typed_at("value"), tree.typed_at("reason"));
         let how = match (tree.at("override"), tree.at("done")) {
             (Some("true"), _) => format!("gone on against it, because: {reason}"),
+            (_, Some("true")) if super::in_order::named(&check).is_some() => {
+                format!("done, {value}")
+                    .trim_end_matches([',', ' '])
+                    .to_owned()
+            }
             (_, Some("true")) if value.is_empty() => "signed".to_owned(),
             (_, Some("true")) => format!("signed, {value}"),
             _ if is_sight(&check, &reason) => format!("not signed, {reason}"),

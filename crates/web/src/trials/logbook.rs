@@ -234,8 +234,17 @@ impl Logbook {
 
     /// How a hold point stands.
     pub(super) fn held(&self, name: &str) -> Held {
+        self.held_since(0, name)
+    }
+
+    /// How an item of a list stands in the round that is gone through now: since the list was last kept as done.
+    pub(super) fn held_in_round(&self, call: &str, name: &str) -> Held {
+        self.held_since(self.last_kept(call).map_or(0, |n| n + 1), name)
+    }
+
+    fn held_since(&self, first: usize, name: &str) -> Held {
         let mut held = Held::Open;
-        for (_, tree) in &self.entries {
+        for (_, tree) in self.entries.iter().skip(first) {
             if tree.typed_at("check") != name || self.withdrawn(&tree.typed_at("id")) {
                 continue;
             }
@@ -256,13 +265,17 @@ impl Logbook {
         held
     }
 
-    /// When a list of this title was last kept as done.
-    pub(super) fn kept(&self, title: &str) -> Option<String> {
+    /// When a list was last kept as done, by what its completion call begins with.
+    pub(super) fn kept(&self, call: &str) -> Option<String> {
+        let n = self.last_kept(call)?;
+        Some(self.clock(&self.entries[n].1))
+    }
+
+    fn last_kept(&self, call: &str) -> Option<usize> {
         let done = |tree: &Tree| {
-            tree.typed_at("keeps") == "list-complete" && tree.typed_at("note").starts_with(title)
+            tree.typed_at("keeps") == "list-complete" && tree.typed_at("note").starts_with(call)
         };
-        let last = self.entries.iter().rev().find(|(_, tree)| done(tree))?;
-        Some(self.clock(&last.1))
+        self.entries.iter().rposition(|(_, tree)| done(tree))
     }
 
     /// Has this event been entered and not taken back?

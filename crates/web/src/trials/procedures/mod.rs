@@ -37,6 +37,28 @@ pub(in crate::trials) struct Item {
     pub(in crate::trials) must_see: Option<Observed>,
 }
 
+impl Item {
+    /// What was seen at it, as it is kept: a must-see item takes an observation, the others take none.
+    ///
+    /// # Errors
+    /// What is wanting.
+    pub(in crate::trials) fn observed(&self, typed: &str) -> Result<String, String> {
+        match &self.must_see {
+            None => Ok(String::new()),
+            Some(Observed::Choice(answers)) if answers.iter().any(|a| a == typed) => {
+                Ok(typed.to_owned())
+            }
+            Some(Observed::Choice(_)) => {
+                Err("say what you saw, choose one of the answers".to_owned())
+            }
+            Some(Observed::Figure(unit)) => {
+                let bare = typed.strip_suffix(unit.as_str()).unwrap_or(typed);
+                Ok(format!("{} {unit}", super::decimal::read(bare)?))
+            }
+        }
+    }
+}
+
 /// What a list is for, where it is for one fuel only.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(in crate::trials) enum Burns {
@@ -83,6 +105,18 @@ pub(in crate::trials) struct List {
     pub(in crate::trials) in_order: bool,
     pub(in crate::trials) burns: Option<Burns>,
     pub(in crate::trials) items: Vec<Item>,
+}
+
+impl List {
+    /// What its completion call begins with.
+    pub(in crate::trials) fn call(&self) -> String {
+        let how = if self.in_order {
+            "read and done"
+        } else {
+            "done and confirmed"
+        };
+        format!("{}: {how}", self.title)
+    }
 }
 
 /// The procedure that a trial was prepared with.
