@@ -12,7 +12,7 @@ use super::doubt::doubtful;
 use super::entry_form::{self, Draft};
 use super::load::{Judged, address};
 use super::tree::{Tree, quoted};
-use super::typed::{Typed, one};
+use super::typed::Typed;
 use super::when::When;
 use super::{in_order, lists, phone, run, signing, voiding};
 use crate::desk::Desk;
