@@ -6,7 +6,7 @@ const LONGEST_WAIT_MS = 30_000;
 
 /** The phone's store; where that is refused, the page's memory, and the page says so. */
 async function openStore() {
-  const memory = { box: new Map(), meta: new Map() };
+  const memory = { box: new Map(), meta: new Map(), pictures: new Map() };
   const inMemory = {
     kept: false,
     async put(item) {
@@ -20,14 +20,21 @@ async function openStore() {
     all: async () => [...memory.box.values()],
     device: async () => (memory.device ??= freshKey()),
     lastN: async (trial) => memory.meta.get(trial) ?? 0,
+    pictures: {
+      put: async (picture) => void memory.pictures.set(picture.key, picture),
+      drop: async (key) => void memory.pictures.delete(key),
+      all: async () => [...memory.pictures.values()],
+    },
   };
   let db;
   try {
     db = await new Promise((good, bad) => {
-      const asked = indexedDB.open("gaugeglass", 1);
+      const asked = indexedDB.open("gaugeglass", 2);
       asked.onupgradeneeded = () => {
-        asked.result.createObjectStore("outbox", { keyPath: "key" });
-        asked.result.createObjectStore("meta", { keyPath: "name" });
+        const there = asked.result.objectStoreNames;
+        for (const [name, keyPath] of [["outbox", "key"], ["meta", "name"], ["pictures", "key"]]) {
+          if (!there.contains(name)) asked.result.createObjectStore(name, { keyPath });
+        }
       };
       asked.onsuccess = () => good(asked.result);
       asked.onerror = () => bad(asked.error);
@@ -44,6 +51,11 @@ async function openStore() {
     request.onerror = () => bad(request.error);
   });
   const write = (...stores) => db.transaction(stores, "readwrite", { durability: "strict" });
+  const change = async (name, act) => {
+    const tx = write(name);
+    act(tx.objectStore(name));
+    await done(tx);
+  };
   return {
     kept: true,
     /** Gives it the next number of this phone in this trial and keeps it, in one go: resolved only when it is there. */
@@ -58,15 +70,12 @@ async function openStore() {
       await end;
       return item;
     },
-    async change(item) {
-      const tx = write("outbox");
-      tx.objectStore("outbox").put(item);
-      await done(tx);
-    },
-    async drop(key) {
-      const tx = write("outbox");
-      tx.objectStore("outbox").delete(key);
-      await done(tx);
+    change: (item) => change("outbox", (box) => box.put(item)),
+    drop: (key) => change("outbox", (box) => box.delete(key)),
+    pictures: {
+      put: (picture) => change("pictures", (box) => box.put(picture)),
+      drop: (key) => change("pictures", (box) => box.delete(key)),
+      all: () => answer(db.transaction("pictures").objectStore("pictures").getAll()),
     },
     all: () => answer(db.transaction("outbox").objectStore("outbox").getAll()),
     async device() {

@@ -131,6 +131,38 @@ test('what lies on the phone is sent from the other pages of the workshop too', 
   }
 });
 
+test('a picture of the glass counts as a look at once and follows when there is a link', async () => {
+  const program = await serve();
+  const browser = await browse();
+  try {
+    const page = await browser.page({ width: 390, height: 844, expect: /ERR_INTERNET_DISCONNECTED/ });
+    await prepared(page, program.address);
+    await lit(page);
+    await tap(page, /^Seen/);
+    await page.getByRole('button', { name: 'Figures' }).click();
+    const picture = await page.evaluate(async () => {
+      const canvas = document.createElement('canvas');
+      [canvas.width, canvas.height] = [2400, 1800];
+      canvas.getContext('2d').fillRect(0, 0, 900, 900);
+      const blob = await new Promise((done) => canvas.toBlob(done, 'image/png'));
+      return [...new Uint8Array(await blob.arrayBuffer())];
+    });
+    await page.context().setOffline(true);
+    await page.locator('#glass-picture').setInputFiles({ name: 'glass.png', mimeType: 'image/png', buffer: Buffer.from(picture) });
+    await page.getByText('1 picture on this phone').waitFor();
+    await page.locator('#pencil').getByText('look by picture').waitFor();
+    await page.context().setOffline(false);
+    await page.waitForFunction(() => document.getElementById('pictures-left').textContent === '', null, { timeout: 40_000 });
+    assert.equal((await entries(program, page)).at(-1).event, 'look-by-picture');
+    const job = await (await page.request.get(`${program.address}/jobs/${String(new Date().getFullYear()).slice(2)}-001`)).text();
+    assert.match(job, /the glass at \d\d:\d\d:\d\d/);
+  } finally {
+    await browser.stop();
+    await program.stop();
+    await program.forget();
+  }
+});
+
 test('ten minutes without a link: few tries, and all sent soon after', async () => {
   const program = await serve();
   const browser = await browse();

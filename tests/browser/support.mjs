@@ -109,7 +109,7 @@ export async function tap(page, name) {
 /** What lies in this phone's store. */
 export function outbox(page) {
   return page.evaluate(() => new Promise((good, bad) => {
-    const asked = indexedDB.open('gaugeglass', 1);
+    const asked = indexedDB.open('gaugeglass');
     asked.onerror = () => bad(asked.error);
     asked.onsuccess = () => {
       const all = asked.result.transaction('outbox').objectStore('outbox').getAll();

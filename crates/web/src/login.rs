@@ -70,7 +70,7 @@ pub(crate) async fn only_who_is_in(
     }
     if let Some(session) = session_of(&desk, request.headers()).await? {
         if let Some(trial) = session.trial_id
-            && !is_of_trial(path, trial)
+            && !is_of_trial(request.uri(), trial)
         {
             return Ok(to_its_trial(&request, trial));
         }
@@ -93,8 +93,11 @@ pub(crate) async fn only_who_is_in(
 }
 
 /// Is this address one of the one trial that a phone was let in to?
-fn is_of_trial(path: &str, trial: TrialId) -> bool {
-    let own = format!("/trials/{trial}");
+fn is_of_trial(address: &axum::http::Uri, trial: TrialId) -> bool {
+    let (path, own) = (address.path(), format!("/trials/{trial}"));
+    if path == "/pictures" {
+        return address.query() == Some(format!("of=trial-{trial}").as_str());
+    }
     let rest = path.strip_prefix(&own);
     path == "/logout" || rest.is_some_and(|rest| rest.is_empty() || rest.starts_with('/'))
 }

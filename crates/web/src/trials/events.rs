@@ -16,6 +16,7 @@ pub(super) const MORE: &[Key] = &[
     ("blower-open", "Blower open"),
     ("blower-shut", "Blower shut"),
     ("safety-valve-reseated", "Valve shut again"),
+    ("look-by-picture", "Looked, by a picture"),
     ("glass-blown-through", "Glass blown through"),
     ("glass-sluggish", "Glass sluggish"),
     ("carry-over", "Water heard in the engine"),

@@ -158,7 +158,7 @@ fn moment_ms(trial: &Judged, t_s: f64) -> i64 {
 }
 
 /// The last water readings, the oldest first.
-fn waters(trial: &Judged) -> Vec<WaterRead> {
+pub(super) fn waters(trial: &Judged) -> Vec<WaterRead> {
     let read = |(t, what): &(f64, What)| {
         let What::Reading(reading) = what else {
             return None;

@@ -35,6 +35,8 @@ pub(super) struct Sight {
     pub(super) runway: String,
     pub(super) runway_unit: &'static str,
     pub(super) runway_note: String,
+    /// How the water moved over the last readings, in words.
+    pub(super) trend: String,
     pub(super) next: Option<NextLook>,
     pub(super) glass: Option<Svg>,
     /// What a tap on the drawn glass needs: visible length, step and the last level, mm.
@@ -100,6 +102,7 @@ impl Sight {
             runway,
             runway_unit,
             runway_note,
+            trend: trend(trial),
             next: next_look(trial, now),
             glass: draw::glass(trial.file.trial()).map(|g| papers::glass::glass(&g)),
             tap: tap(trial),
@@ -129,6 +132,30 @@ impl Sight {
             untold: look_next::untold(trial),
             now_ms: trial.now.millis(),
         }
+    }
+}
+
+/// What the last readings say of the water, as they were read: `3 mm less in 4 min`.
+fn trend(trial: &Judged) -> String {
+    let read = super::known::waters(trial);
+    let numbers: Vec<(i64, f64)> = read
+        .iter()
+        .rev()
+        .filter_map(|w| Some((w.at_ms, w.mm?)))
+        .take(3)
+        .collect();
+    let [(at, mm), .., before] = numbers.as_slice() else {
+        return String::new();
+    };
+    let over = calc::show::span(f64::from(
+        i32::try_from((at - before.0) / 1000).unwrap_or(i32::MAX),
+    ));
+    let moved = mm - before.1;
+    let figure = calc::show::fixed(moved.abs(), if moved.fract().abs() > 1e-9 { 1 } else { 0 });
+    match moved {
+        m if m < 0.0 => format!("{figure} mm less in {over}"),
+        m if m > 0.0 => format!("{figure} mm more in {over}"),
+        _ => format!("as before for {over}"),
     }
 }
 
