@@ -20,6 +20,8 @@ async function openStore() {
     all: async () => [...memory.box.values()],
     device: async () => (memory.device ??= freshKey()),
     lastN: async (trial) => memory.meta.get(trial) ?? 0,
+    keepOffset: async () => {},
+    offset: async () => 0,
     pictures: {
       put: async (picture) => void memory.pictures.set(picture.key, picture),
       drop: async (key) => void memory.pictures.delete(key),
@@ -87,6 +89,9 @@ async function openStore() {
       await end;
       return value;
     },
+    /** How far the server's clock was from this phone's when it was last heard, for a page that comes back without it. */
+    keepOffset: (value) => change("meta", (meta) => meta.put({ name: "offset", value })),
+    offset: async () => (await answer(db.transaction("meta").objectStore("meta").get("offset")))?.value ?? 0,
     lastN: async (trial) => (await answer(db.transaction("meta").objectStore("meta").get(`n:${trial}`)))?.value ?? 0,
   };
 }

@@ -11,10 +11,8 @@ const address = from.dataset.from;
 const zone_ms = Number(from.dataset.zone);
 let known = JSON.parse(from.dataset.known);
 const clock = reckonClock(() => Date.now(), () => performance.now());
-const opened = performance.getEntriesByType("navigation")[0];
-clock.told(known.now_ms, opened?.requestStart ?? 0, opened?.responseStart ?? performance.now());
 const page = freshKey().slice(0, 12);
-let heardAt = clock.now().at;
+let heardAt = known.now_ms;
 let lost = false;
 let mustComeIn = false;
 let told = { phones: [], name: "", in_hand: "" };
@@ -23,6 +21,13 @@ let saved = [];
 
 const store = await openStore();
 const device = await store.device();
+if (from.dataset.kept) {
+  // The page came out of the phone's own store: its clock is the one that was last told, less sure.
+  clock.told(Date.now() + (await store.offset()), performance.now() - 4000, performance.now());
+} else {
+  const opened = performance.getEntriesByType("navigation")[0];
+  clock.told(known.now_ms, opened?.requestStart ?? 0, opened?.responseStart ?? performance.now());
+}
 const alarm = makeAlarm($("sound"));
 const outbox = makeOutbox(store, trial, changed, reached);
 
@@ -70,6 +75,7 @@ async function touch() {
     if (!answer.ok) return;
     told = await answer.json();
     clock.told(told.now_ms, t0, performance.now());
+    store.keepOffset(clock.offset());
     paint();
     if (waiting.some((i) => !i.refused)) outbox.now();
   } catch {

@@ -147,6 +147,7 @@ async fn the_network_is_not_served_without_a_pass_phrase() {
         data: folder.path().to_owned(),
         listen: ([0, 0, 0, 0], 0).into(),
         lan: true,
+        https: false,
     };
     let refusal = app::build(config).await.expect_err("no pass phrase is set");
     assert_eq!(refusal.status, 2);
@@ -161,6 +162,7 @@ async fn on_the_network_it_answers_to_its_addresses_and_to_no_other_name() {
         data: folder.path().to_owned(),
         listen: ([0, 0, 0, 0], 0).into(),
         lan: true,
+        https: false,
     };
     let built = app::build(config).await.expect("it starts");
     let port = built.address().port();

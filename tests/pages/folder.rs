@@ -7,6 +7,7 @@ fn config(folder: &std::path::Path) -> app::Config {
         data: folder.to_owned(),
         listen: ([127, 0, 0, 1], 0).into(),
         lan: false,
+        https: false,
     }
 }
 
@@ -33,6 +34,7 @@ async fn an_address_that_others_reach_is_refused_while_there_is_no_pass_phrase()
         data: folder.path().to_owned(),
         listen: ([0, 0, 0, 0], 0).into(),
         lan: false,
+        https: false,
     };
     assert_eq!(
         app::build(open)

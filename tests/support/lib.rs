@@ -46,6 +46,7 @@ impl App {
             data: folder.to_owned(),
             listen: ([127, 0, 0, 1], 0).into(),
             lan,
+            https: false,
         };
         let built = app::build(config).await.expect("the app starts");
         let (address, store) = (built.address(), built.store().clone());

@@ -40,6 +40,9 @@ struct ServeArguments {
     /// Serve phones on the workshop's own network too; needs a pass phrase.
     #[arg(long)]
     lan: bool,
+    /// Serve https too, on the next port, with a certificate of the workshop's own that each phone is told to trust once.
+    #[arg(long)]
+    https: bool,
 }
 
 #[derive(Debug, clap::Args)]
@@ -131,6 +134,7 @@ async fn serve(arguments: ServeArguments) -> Result<(), Refusal> {
         data: arguments.data.data,
         listen,
         lan,
+        https: arguments.https,
     })
     .await?;
     let port = app.address().port();
@@ -138,6 +142,12 @@ async fn serve(arguments: ServeArguments) -> Result<(), Refusal> {
         println!("gaugeglass: http://127.0.0.1:{port}/");
     } else {
         println!("gaugeglass: http://{}/", app.address());
+    }
+    if let Some(address) = app.secured_address() {
+        println!(
+            "https: port {}; /certificate tells how a phone comes to trust it",
+            address.port()
+        );
     }
     if lan {
         println!("answers to: {}", app.hosts().join(", "));

@@ -10,6 +10,7 @@ use records::Store;
 use tokio::net::TcpListener;
 
 use crate::refusal::Refusal;
+use crate::secured::Secured;
 
 /// How long open requests may take to end when the program stops.
 const LAST_REQUESTS: Duration = Duration::from_secs(5);
@@ -23,6 +24,8 @@ pub struct Config {
     pub listen: SocketAddr,
     /// Serve the workshop's network too, behind the pass phrase.
     pub lan: bool,
+    /// Serve https beside it, on the next port, with a certificate of the workshop's own.
+    pub https: bool,
 }
 
 /// A server that is ready to run.
@@ -33,6 +36,7 @@ pub struct App {
     store: Store,
     address: SocketAddr,
     hosts: web::Hosts,
+    secured: Option<Secured>,
     /// Tells pages that follow a trial live to let go.
     stopping: tokio::sync::watch::Sender<bool>,
 }
@@ -62,10 +66,24 @@ pub async fn build(config: Config) -> Result<App, Refusal> {
     };
     let listener = TcpListener::bind(config.listen).await.map_err(cannot)?;
     let address = listener.local_addr().map_err(cannot)?;
-    let hosts = if config.lan {
-        web::Hosts::following(move || names_on_the_network(address))
+    let secured = if config.https {
+        Some(Secured::open(&config, address).await?)
     } else {
-        web::Hosts::new(names_of(address))
+        None
+    };
+    let listens: Vec<SocketAddr> = [Some(address), secured.as_ref().map(|s| s.address)]
+        .into_iter()
+        .flatten()
+        .collect();
+    let hosts = if config.lan {
+        web::Hosts::following(move || {
+            listens
+                .iter()
+                .flat_map(|a| names_on_the_network(*a))
+                .collect()
+        })
+    } else {
+        web::Hosts::new(listens.iter().flat_map(|a| names_of(*a)).collect())
     };
     let stopping = tokio::sync::watch::Sender::new(false);
     let router = web::site(
@@ -80,6 +98,7 @@ pub async fn build(config: Config) -> Result<App, Refusal> {
         store,
         address,
         hosts,
+        secured,
         stopping,
     })
 }
@@ -124,6 +143,12 @@ impl App {
         self.address
     }
 
+    /// Where it listens for https, if it does.
+    #[must_use]
+    pub fn secured_address(&self) -> Option<SocketAddr> {
+        self.secured.as_ref().map(|s| s.address)
+    }
+
     /// The names it answers to, as a browser writes them.
     #[must_use]
     pub fn hosts(&self) -> Vec<String> {
@@ -149,9 +174,11 @@ impl App {
             stop.await;
             told.send_replace(true);
         };
-        let service = self
-            .router
-            .into_make_service_with_connect_info::<SocketAddr>();
+        let router = match self.secured {
+            Some(secured) => secured.serve(self.router, &self.hosts, self.stopping.subscribe())?,
+            None => self.router,
+        };
+        let service = router.into_make_service_with_connect_info::<SocketAddr>();
         let server = axum::serve(self.listener, service).with_graceful_shutdown(stopped);
         let overdue = async {
             // A page that keeps its connection open must not hold the program.

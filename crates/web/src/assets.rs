@@ -60,7 +60,32 @@ pub(crate) fn address(name: &str) -> String {
         .unwrap_or_else(|| format!("/assets/{name}"))
 }
 
+/// The one script that must stand at a fixed address, for browsers hold on to it by that.
+const STAND_IN: &str = "stand-in.js";
+
+/// Served anew each time, and allowed to stand in for the pages of trials.
+fn stand_in() -> Response {
+    let Some(asset) = SHELF
+        .by_hashed
+        .get(address(STAND_IN).trim_start_matches("/assets/"))
+    else {
+        return StatusCode::NOT_FOUND.into_response();
+    };
+    let headers = [
+        (header::CONTENT_TYPE, asset.kind),
+        (header::CACHE_CONTROL, "no-cache"),
+        (
+            header::HeaderName::from_static("service-worker-allowed"),
+            "/trials/",
+        ),
+    ];
+    (headers, asset.bytes.clone()).into_response()
+}
+
 async fn serve(Path(name): Path<String>) -> Response {
+    if name == STAND_IN {
+        return stand_in();
+    }
     match SHELF.by_hashed.get(&name) {
         Some(asset) => (
             [

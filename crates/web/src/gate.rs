@@ -9,7 +9,7 @@ use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; font-src 'self'; \
-connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
+connect-src 'self'; worker-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
 
 /// How long a list of names is taken as it is before it is made anew.
 const NAMES_HOLD: Duration = Duration::from_millis(if cfg!(test) { 1 } else { 1000 });
@@ -60,10 +60,21 @@ impl Hosts {
             .clone()
     }
 
+    /// The names as they are now.
+    #[must_use]
+    pub fn anew(&self) -> Vec<String> {
+        let now = small((self.0.names)());
+        let taken = (now.clone(), Instant::now());
+        *self.0.known.write().unwrap_or_else(PoisonError::into_inner) = taken;
+        now
+    }
+
     /// The name that a phone on the workshop's network can reach, the likeliest first: nothing where only this machine is
     /// served.
-    pub(crate) fn for_phones(&self) -> Option<String> {
-        let names = self.list();
+    pub(crate) fn for_phones(&self, port: Option<u16>) -> Option<String> {
+        let end = port.map(|p| format!(":{p}")).unwrap_or_default();
+        let mut names = self.list();
+        names.retain(|n| n.ends_with(&end));
         let outside = |name: &&String| {
             let host = name
                 .rsplit_once(':')
@@ -269,11 +280,11 @@ mod tests {
         there.write().unwrap().push("192.168.7.20:80".to_owned());
         soon();
         assert!(hosts.allow("192.168.7.20:80"));
-        assert_eq!(hosts.for_phones().as_deref(), Some("192.168.7.20:80"));
+        assert_eq!(hosts.for_phones(None).as_deref(), Some("192.168.7.20:80"));
         there.write().unwrap().pop();
         soon();
         assert!(!hosts.allow("192.168.7.20:80"));
-        assert_eq!(hosts.for_phones(), None);
+        assert_eq!(hosts.for_phones(None), None);
     }
 
     #[test]

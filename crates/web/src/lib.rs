@@ -6,6 +6,7 @@ mod appointments;
 mod assets;
 mod bench;
 mod calendar;
+mod certificate;
 mod currency;
 mod customers;
 mod desk;
@@ -42,6 +43,7 @@ use axum::http::StatusCode;
 use axum::middleware::{from_fn, from_fn_with_state};
 use tower_http::catch_panic::CatchPanicLayer;
 
+pub use certificate::{Authority, OverHttps};
 use desk::Desk;
 pub use gate::Hosts;
 
@@ -77,6 +79,7 @@ pub fn site(
         .merge(look_back::routes())
         .merge(withdraw::routes())
         .merge(login::routes())
+        .merge(certificate::routes())
         .merge(settings::routes())
         .merge(money_rules::routes())
         .merge(parts::routes())

@@ -13,6 +13,7 @@ use axum_extra::extract::CookieJar;
 use records::{TrialId, fresh_key, sessions, shares, workshop};
 use serde::Deserialize;
 
+use crate::certificate::OverHttps;
 use crate::desk::{Desk, IN};
 use crate::form::{Faults, Posted};
 use crate::layout::Layout;
@@ -20,6 +21,9 @@ use crate::problem::{Problem, see};
 
 /// The cookie: its name is ours alone, for cookies do not keep to a port.
 const COOKIE: &str = "gaugeglass_in";
+
+/// The same over https, where a browser lets no plain page set it.
+const COOKIE_OVER_HTTPS: &str = "__Host-gaugeglass_in";
 
 /// Every address of the door.
 pub(crate) fn routes() -> Router<Desk> {
@@ -52,7 +56,8 @@ pub(crate) async fn session_of(
     desk: &Desk,
     headers: &HeaderMap,
 ) -> Result<Option<sessions::Session>, Problem> {
-    match CookieJar::from_headers(headers).get(COOKIE) {
+    let jar = CookieJar::from_headers(headers);
+    match jar.get(COOKIE_OVER_HTTPS).or_else(|| jar.get(COOKIE)) {
         Some(cookie) => Ok(sessions::open(desk.store(), cookie.value()).await?),
         None => Ok(None),
     }
@@ -65,7 +70,11 @@ pub(crate) async fn only_who_is_in(
     next: Next,
 ) -> Result<Response, Problem> {
     let path = request.uri().path();
-    if !desk.door().is_shut() || path == "/login" || path.starts_with("/join/") {
+    if !desk.door().is_shut()
+        || path == "/login"
+        || path.starts_with("/join/")
+        || path.starts_with("/certificate")
+    {
         return Ok(next.run(request).await);
     }
     if let Some(session) = session_of(&desk, request.headers()).await? {
@@ -146,6 +155,7 @@ async fn ask(State(desk): State<Desk>) -> Result<Response, Problem> {
 async fn come_in(
     State(desk): State<Desk>,
     from: Option<axum::Extension<ConnectInfo<SocketAddr>>>,
+    over: Option<axum::Extension<OverHttps>>,
     posted: Posted<LoginForm>,
 ) -> Result<Response, Problem> {
     let from: Option<IpAddr> = from.map(|peer| peer.0.0.ip());
@@ -172,7 +182,7 @@ async fn come_in(
         faults.add("phrase", "This is not the pass phrase.");
         return door(&desk, StatusCode::UNPROCESSABLE_ENTITY, who, next, faults).await;
     }
-    let_in(&desk, who.trim(), None, own_path(&next)).await
+    let_in(&desk, who.trim(), None, own_path(&next), over.is_some()).await
 }
 
 /// Gives a session, to everything or to one trial, and goes on to a path of ours.
@@ -181,6 +191,7 @@ pub(crate) async fn let_in(
     who: &str,
     trial: Option<TrialId>,
     to: &str,
+    over_https: bool,
 ) -> Result<Response, Problem> {
     let token = shares::fresh_token();
     let (kept, name) = (token.clone(), who.to_owned());
@@ -190,7 +201,13 @@ pub(crate) async fn let_in(
     write.await?;
     tracing::info!("somebody came in");
     let seconds = sessions::DAYS * 86_400;
-    let cookie = format!("{COOKIE}={token}; HttpOnly; SameSite=Lax; Path=/; Max-Age={seconds}");
+    let (name, secure) = if over_https {
+        (COOKIE_OVER_HTTPS, "; Secure")
+    } else {
+        (COOKIE, "")
+    };
+    let cookie =
+        format!("{name}={token}; HttpOnly; SameSite=Lax; Path=/; Max-Age={seconds}{secure}");
     Ok(with_cookie(see(to), &cookie))
 }
 
@@ -216,10 +233,10 @@ async fn go(State(desk): State<Desk>, headers: HeaderMap) -> Result<Response, Pr
         });
         end.await?;
     }
-    Ok(with_cookie(
-        see("/login"),
-        &format!("{COOKIE}=; HttpOnly; SameSite=Lax; Path=/; Max-Age=0"),
-    ))
+    let gone = format!("{COOKIE}=; HttpOnly; SameSite=Lax; Path=/; Max-Age=0");
+    let secured =
+        format!("{COOKIE_OVER_HTTPS}=; HttpOnly; SameSite=Lax; Path=/; Max-Age=0; Secure");
+    Ok(with_cookie(with_cookie(see("/login"), &gone), &secured))
 }
 
 #[cfg(test)]

@@ -15,6 +15,7 @@ use serde::Deserialize;
 use super::load::{Judged, address};
 use super::phone::{self, PhoneShown};
 use super::run::{Head, layout};
+use crate::certificate::OverHttps;
 use crate::desk::Desk;
 use crate::form::{Faults, Posted};
 use crate::layout::Layout;
@@ -66,6 +67,7 @@ pub(super) async fn make(
     State(desk): State<Desk>,
     Path(id): Path<i64>,
     headers: HeaderMap,
+    over: Option<axum::Extension<OverHttps>>,
     _posted: Posted<JoinForm>,
 ) -> Result<Response, Problem> {
     let id = TrialId::new(id);
@@ -83,11 +85,16 @@ pub(super) async fn make(
         })
         .await?;
     let asked = headers.get(header::HOST).and_then(|h| h.to_str().ok());
+    // The code leads where the desk is: over https to its port, over plain http to the plain one.
+    let port = asked
+        .and_then(|host| host.rsplit_once(':'))
+        .and_then(|(_, port)| port.parse().ok());
     let host = desk
         .hosts()
-        .for_phones()
+        .for_phones(port)
         .unwrap_or_else(|| asked.unwrap_or("").to_owned());
-    sheet(&desk, id, format!("http://{host}/join/{token}")).await
+    let scheme = if over.is_some() { "https" } else { "http" };
+    sheet(&desk, id, format!("{scheme}://{host}/join/{token}")).await
 }
 
 async fn sheet(desk: &Desk, id: TrialId, address: String) -> Result<Response, Problem> {
@@ -140,6 +147,7 @@ async fn door(desk: &Desk, token: &str, who: String, faults: Faults) -> Result<R
 pub(super) async fn come_in(
     State(desk): State<Desk>,
     from: Option<axum::Extension<ConnectInfo<SocketAddr>>>,
+    over: Option<axum::Extension<OverHttps>>,
     Path(token): Path<String>,
     posted: Posted<JoinForm>,
 ) -> Result<Response, Problem> {
@@ -156,5 +164,5 @@ pub(super) async fn come_in(
         desk.door().tried(from.map(|peer| peer.0.0.ip()), false);
         return Err(Problem::Missing("code for a trial"));
     };
-    login::let_in(&desk, &who, Some(id), &address(id)).await
+    login::let_in(&desk, &who, Some(id), &address(id), over.is_some()).await
 }
