@@ -23,7 +23,7 @@ const store = await openStore();
 const device = await store.device();
 if (from.dataset.kept) {
   // The page came out of the phone's own store: its clock is the one that was last told, less sure.
-  clock.told(Date.now() + (await store.offset()), performance.now() - 4000, performance.now());
+  clock.told(Date.now() + (await store.offset()) - 2000, performance.now() - 4000, performance.now());
 } else {
   const opened = performance.getEntriesByType("navigation")[0];
   clock.told(known.now_ms, opened?.requestStart ?? 0, opened?.responseStart ?? performance.now());

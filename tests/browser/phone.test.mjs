@@ -9,6 +9,8 @@ const lit = async (page) => {
   await page.locator('body.with-script').waitFor({ state: 'attached' });
 };
 
+const pause = (ms) => new Promise((done) => setTimeout(done, ms));
+
 /** Waits until nothing is left on the phone. */
 async function sent(page, seconds = 20) {
   await page.locator('body.with-script').waitFor({ state: 'attached' });
@@ -40,7 +42,8 @@ test('twenty readings in a dead spot, the tab killed, and each is in the log onc
   const program = await serve();
   const browser = await browse();
   try {
-    let page = await browser.page({ width: 390, height: 844, expect: /ERR_INTERNET_DISCONNECTED/ });
+    // As over plain http, where a browser allows no stand-in.
+    let page = await browser.page({ width: 390, height: 844, serviceWorkers: 'block', expect: /ERR_INTERNET_DISCONNECTED/ });
     await prepared(page, program.address);
     await lit(page);
     await page.waitForTimeout(300);
@@ -54,9 +57,11 @@ test('twenty readings in a dead spot, the tab killed, and each is in the log onc
     await page.getByText('20 entries on this phone').waitFor();
     const context = page.context();
     const session = await context.newCDPSession(page);
+    const crashed = new Promise((done) => page.once('crash', done));
     session.send('Page.crash').catch(() => {});
-    await new Promise((done) => page.once('crash', done));
-    await page.close();
+    // A tab whose process is gone answers nothing any more, closing it included.
+    await Promise.race([crashed, pause(3000)]);
+    await Promise.race([page.close(), pause(1000)]);
     page = await context.newPage();
     await context.setOffline(false);
     await page.goto(`${program.address}/trials/1`);
@@ -100,6 +105,37 @@ test('the server goes away for a while, the page is reloaded, and everything arr
     const levels = (await entries(program, page)).slice(before).map((e) => e.reading?.level_mm).filter(Boolean);
     console.log(`reload with the server stopped: rows ${levels.length} of 3`);
     assert.deepEqual(levels, [40, 39, 38]);
+  } finally {
+    await browser.stop();
+    await program.stop();
+    await program.forget();
+  }
+});
+
+test('where the browser trusts the address, the page comes back without the server, with the right time', async () => {
+  let program = await serve();
+  const browser = await browse();
+  try {
+    const page = await browser.page({ width: 390, height: 844, expect: /ERR_|status of 504/ });
+    await prepared(page, program.address);
+    await lit(page);
+    await page.getByText('the page comes back without a link').waitFor();
+    await page.waitForFunction(async () => (await navigator.serviceWorker.ready) && (await caches.keys()).length > 0 && (await (await caches.open('gaugeglass-trial-1')).keys()).length >= 3);
+    await page.waitForFunction(() => document.querySelector('#in-hand .who').textContent !== '');
+    await program.stop();
+    await page.reload();
+    await page.locator('body.with-script').waitFor({ state: 'attached' });
+    await page.locator('#link', { hasText: 'No link since' }).waitFor();
+    const truth = Date.now();
+    await water(page, 40);
+    await page.getByText('1 entry on this phone').waitFor();
+    const [item] = await outbox(page);
+    const off = Math.abs(item.at_ms - truth) / 1000;
+    console.log(`reloaded without the server: the page is there, its time off by ${off.toFixed(2)} s`);
+    assert.ok(off < 1.5);
+    program = await serve(program.folder, new URL(program.address).port);
+    await sent(page, 60);
+    assert.equal((await entries(program, page)).at(-1).reading.level_mm, 40);
   } finally {
     await browser.stop();
     await program.stop();
