@@ -235,3 +235,10 @@ async fn a_new_pass_phrase_is_long_enough_typed_twice_and_ends_every_session() {
         "nor is the cookie"
     );
 }
+
+#[tokio::test]
+async fn the_certificate_is_explained_to_anybody_and_is_there_only_where_https_is_served() {
+    let (app, _folder) = behind_a_phrase().await;
+    app.get("/certificate").await.is(200).shows("--lan --https");
+    app.get("/certificate/gaugeglass.pem").await.is(404);
+}
