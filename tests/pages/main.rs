@@ -28,3 +28,4 @@ mod trials_kinds;
 mod trials_next;
 mod trials_taken;
 mod unknown_boiler;
+mod witness;

@@ -19,6 +19,8 @@ use crate::problem::{Problem, page, see};
 #[serde(default)]
 pub(super) struct OfWhat {
     of: String,
+    /// Words that the caption begins with.
+    caption: String,
 }
 
 impl OfWhat {
@@ -49,7 +51,7 @@ async fn add_page(desk: &Desk, of: &OfWhat) -> Result<AddPage, Problem> {
         layout: desk.layout("Add a picture", "jobs").await?,
         action: format!("/pictures?of={}-{id}", what.word()),
         back: home(desk, what, id).await?,
-        caption: String::new(),
+        caption: of.caption.chars().take(200).collect(),
         taken_on: String::new(),
         faults: Faults::default(),
         key: records::fresh_key(),

@@ -6,6 +6,7 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use calc::trial::{What, assess};
 use records::log::{self, Place, Sealed, Sent};
+use records::pictures::Of;
 use records::{Error, Store, TrialId, Write, fresh_key};
 
 use super::entries::{Coming, place_in};
@@ -19,6 +20,7 @@ use super::typed::Typed;
 use crate::desk::Desk;
 use crate::form::{Faults, Posted};
 use crate::layout::Layout;
+use crate::pictures::Strip;
 use crate::problem::{Problem, page, see};
 
 /// The shut-down list of this trial.
@@ -47,6 +49,14 @@ struct Close {
     unsent: Vec<String>,
     given_up: String,
     missing: Vec<String>,
+    /// Who signed as a witness, and when.
+    witnessed: Vec<(String, String)>,
+    /// What a witness typed, where that was refused.
+    witness: Typed,
+    witness_key: String,
+    /// Pictures of the trial, the signed paper among them.
+    strip: Strip,
+    sign_paper: String,
     answer: String,
     note: String,
     faults: Faults,
@@ -67,7 +77,7 @@ pub(super) async fn ask(
 }
 
 /// Closing is a permission: it is refused while it is hot, and before anything was entered.
-fn not_closable(trial: &Judged) -> Option<String> {
+pub(super) fn not_closable(trial: &Judged) -> Option<String> {
     match trial.row.state.as_str() {
         "closed" => Some("this record is sealed already".to_owned()),
         "prepared" => Some("nothing has been entered: withdraw the trial instead of closing it".to_owned()),
@@ -85,7 +95,8 @@ fn still_hot(now: &calc::trial::Now) -> bool {
     now.hot && (now.fire_lit_at_s.is_some() || now.pressure_bar.is_none_or(|bar| bar > 0.2))
 }
 
-async fn show(
+/// The page with what was typed into it, and what is wrong with that.
+pub(super) async fn show(
     desk: &Desk,
     trial: &Judged,
     form: &Typed,
@@ -120,6 +131,18 @@ async fn show(
         unsent: phone::unsent(desk.store(), trial.row.id).await?,
         given_up: form.get("given_up").to_owned(),
         missing: phone::missing(desk.store(), trial.row.id).await?,
+        witnessed: trial.log.signed("witness"),
+        witness: if form.get("what") == "witness" {
+            form.clone()
+        } else {
+            Typed::default()
+        },
+        witness_key: fresh_key(),
+        sign_paper: format!(
+            "/pictures/new?of=trial-{}&caption=the+signed+paper",
+            trial.row.id
+        ),
+        strip: Strip::of(desk, Of::Trial, trial.row.id.get()).await?,
         answer: form.get("answer").to_owned(),
         note: form.get("note").to_owned(),
         faults,

@@ -47,6 +47,7 @@ pub(crate) mod tree;
 pub(crate) mod typed;
 mod voiding;
 mod when;
+mod witness;
 
 use askama::Template;
 use axum::Router;
@@ -87,6 +88,7 @@ pub(crate) fn routes() -> Router<Desk> {
         .route("/trials/{id}/defects", post(defect::make))
         .route("/trials/{id}/next", post(look_next::make))
         .route("/trials/{id}/close", get(close::ask).post(close::seal))
+        .route("/trials/{id}/witness", post(witness::sign))
         .route("/trials/{id}/record", get(record::show))
         .route("/trials/{id}/file", get(record::file))
         .route("/plants/{id}/compare", get(compare::show))

@@ -166,6 +166,35 @@ pub(super) async fn unsent(store: &Store, id: TrialId) -> Result<Vec<String>, Er
         .collect())
 }
 
+/// How long a phone may hold entries without a word before the bench names it, s.
+const SILENT_S: i64 = 3600;
+
+/// The phones of a trial that have held entries for over an hour without a word: one sentence a phone.
+pub(super) async fn silent(store: &Store, id: TrialId) -> Result<Vec<String>, Error> {
+    let (now, all) = (Stamp::now(), phones::of_trial(store, id).await?);
+    Ok(all.iter().filter_map(|p| silence(p, now)).collect())
+}
+
+fn silence(phone: &phones::Phone, now: Stamp) -> Option<String> {
+    let silent_s = (now.millis() - phone.seen_at.millis()) / 1000;
+    if !phone.holds_entries() || silent_s <= SILENT_S {
+        return None;
+    }
+    let entries = if phone.pending == 1 {
+        "entry"
+    } else {
+        "entries"
+    };
+    Some(format!(
+        "{} ({}) has held {} unsent {entries} for {} min, last heard of at {}: open the trial on it where it has a link",
+        phone.name(),
+        phone.who,
+        phone.pending,
+        silent_s / 60,
+        phone.seen_at.clock()
+    ))
+}
+
 /// What is missing among the numbered entries of each phone.
 pub(super) async fn missing(store: &Store, id: TrialId) -> Result<Vec<String>, Error> {
     let all = phones::of_trial(store, id).await?;
@@ -215,6 +244,38 @@ mod tests {
         let faults = read(&form("soon")).unwrap_err();
         assert_eq!(faults.list()[0].field, "at_ms");
         assert_eq!(read(&form("1500")).unwrap().unwrap().n, 17);
+    }
+
+    #[test]
+    fn a_phone_is_named_once_it_has_held_entries_for_over_an_hour() {
+        let seen = Stamp::from_millis(1_000_000_000);
+        let phone = phones::Phone {
+            device: "0123456789abcdef".to_owned(),
+            who: "Piet".to_owned(),
+            pending: 3,
+            last_n: 9,
+            first_at: seen,
+            seen_at: seen,
+            given_up_at: None,
+            place: 2,
+        };
+        assert_eq!(silence(&phone, seen.plus_seconds(3600)), None);
+        let said = silence(&phone, seen.plus_seconds(3700)).unwrap();
+        assert!(
+            said.starts_with("phone B (Piet) has held 3 unsent entries for 61 min"),
+            "{said}"
+        );
+        let later = seen.plus_seconds(9000);
+        let sent = phones::Phone {
+            pending: 0,
+            ..phone.clone()
+        };
+        assert_eq!(silence(&sent, later), None);
+        let given_up = phones::Phone {
+            given_up_at: Some(seen),
+            ..phone
+        };
+        assert_eq!(silence(&given_up, later), None);
     }
 
     #[test]

@@ -127,6 +127,8 @@ pub(crate) struct RunningNow {
     pub cautions: Vec<String>,
     /// The page of the chart alone.
     pub watch: String,
+    /// Phones that have held entries for over an hour without a word, in words.
+    pub silent_phones: Vec<String>,
 }
 
 /// Every trial that is running, for the bench.
@@ -152,6 +154,7 @@ pub(crate) async fn running(store: &Store) -> Result<Vec<RunningNow>, Problem> {
             stops: standing("stop"),
             cautions: standing("caution"),
             watch: format!("{}/watch", trial.address()),
+            silent_phones: super::phone::silent(store, trial.row.id).await?,
             chart: sight.chart,
         });
     }
