@@ -189,6 +189,21 @@ fn a_gauge_out_of_date_is_a_caution_and_one_without_a_date_a_note() {
 }
 
 #[test]
+fn the_stopwatch_of_a_catch_is_looked_at_like_any_instrument_that_was_read() {
+    let due = |day: &str| {
+        let text = format!(
+            r#"{{"format": "gaugeglass-trial/1", "kind": "feed-pump", "started_at": "2026-06-01T10:00:00+00:00",
+            "instruments": {{"stopwatch": {{"resolution_s": 0.1, "calibration_due": "{day}"}}}},
+            "entries": [{{"t_s": 0, "reading": {{"catch_ml": 100, "catch_s": 60}}}}]}}"#
+        );
+        let file = TrialFile::read(&text).unwrap();
+        flags(&calc::trial::assess(file.trial(), None), "gauge-out-of-date")
+    };
+    assert_eq!(due("2026-05-31"), [(Caution, 0.0, None)]);
+    assert_eq!(due("2026-06-01"), []);
+}
+
+#[test]
 fn a_leak_at_a_seam_stops_and_at_a_gland_cautions() {
     let judged = judged(&[
         r#"{"t_s": 0, "event": "leak-seen", "where": "gland"}"#,

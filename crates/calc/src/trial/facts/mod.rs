@@ -279,6 +279,10 @@ impl Facts {
         if reading.gas_g.is_some() {
             self.read.insert("scale");
         }
+        // The seconds of a catch are read off a stopwatch.
+        if reading.catch_s.is_some() {
+            self.read.insert("stopwatch");
+        }
     }
 
     fn take_pressure(&mut self, t_s: f64, bar: f64, reading: &Reading) {

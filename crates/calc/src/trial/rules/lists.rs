@@ -59,6 +59,7 @@ pub(super) fn gauge_out_of_date(view: &View) -> Option<Finding> {
         ("co", "carbon monoxide meter", &instruments.co),
         ("scale", "scale", &instruments.scale),
         ("level", "glass scale", &instruments.level),
+        ("stopwatch", "stopwatch", &instruments.stopwatch),
     ]
     .into_iter()
     .filter(|(key, _, _)| view.facts.read.contains(key))
