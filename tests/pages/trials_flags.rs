@@ -176,3 +176,66 @@ async fn the_watching_page_looks_again_without_scripts_and_has_no_box_to_lose() 
         .lacks("type=\"text\"");
     hand.get("/trials/1").await.lacks("http-equiv=\"refresh\"");
 }
+
+#[tokio::test]
+async fn a_caution_is_made_quiet_with_a_reason_for_a_while_and_a_stop_never_is() {
+    let hand = Hand::at_work().await;
+    hand.light().await;
+    for _ in 0..2 {
+        let over = [
+            ("what", "reading"),
+            ("pressure_bar", "4.20"),
+            ("level_mm", "40"),
+        ];
+        hand.enter(&over).await.is(303);
+    }
+    hand.get("/trials/1")
+        .await
+        .shows("caution: Pressure over")
+        .shows("Make it quiet");
+    let quiet = |minutes: &'static str, why: &'static str| {
+        [
+            ("what", "quieten"),
+            ("rule", "pressure-high"),
+            ("minutes", minutes),
+            ("why", why),
+        ]
+    };
+    hand.enter(&quiet("10", ""))
+        .await
+        .is(422)
+        .shows("say why it is made quiet");
+    hand.enter(&quiet("600", "the burner is down"))
+        .await
+        .is(422);
+    hand.enter(&quiet("10", "the burner is down")).await.is(303);
+    hand.get("/trials/1")
+        .await
+        .shows("caution: Pressure over")
+        .shows("because: the burner is down")
+        .shows("&#34;rule&#34;:&#34;pressure-high&#34;,&#34;severity&#34;:&#34;caution&#34;,&#34;seen&#34;:true");
+    let stop = [
+        ("what", "reading"),
+        ("pressure_bar", "4.60"),
+        ("level_mm", "40"),
+    ];
+    hand.enter(&stop).await.is(303);
+    hand.enter(&quiet("10", "it annoys me"))
+        .await
+        .is(409)
+        .shows("never made quiet");
+    hand.get("/trials/1")
+        .await
+        .shows("&#34;severity&#34;:&#34;stop&#34;,&#34;seen&#34;:false");
+    for event in ["fire-out", "pressure-released"] {
+        hand.enter(&[("what", "event"), ("event", event)])
+            .await
+            .is(303);
+    }
+    let whole = [("answer", "no"), ("note", "over pressure"), ("sign", "yes")];
+    hand.post("/trials/1/close", &whole).await.is(303);
+    hand.get("/trials/1/record")
+        .await
+        .shows("Made quiet")
+        .shows("because: the burner is down");
+}

@@ -197,7 +197,10 @@ fn the_stopwatch_of_a_catch_is_looked_at_like_any_instrument_that_was_read() {
             "entries": [{{"t_s": 0, "reading": {{"catch_ml": 100, "catch_s": 60}}}}]}}"#
         );
         let file = TrialFile::read(&text).unwrap();
-        flags(&calc::trial::assess(file.trial(), None), "gauge-out-of-date")
+        flags(
+            &calc::trial::assess(file.trial(), None),
+            "gauge-out-of-date",
+        )
     };
     assert_eq!(due("2026-05-31"), [(Caution, 0.0, None)]);
     assert_eq!(due("2026-06-01"), []);

@@ -14,7 +14,7 @@ use super::load::{Judged, address};
 use super::tree::{Tree, quoted};
 use super::typed::Typed;
 use super::when::When;
-use super::{in_order, lists, phone, run, signing, voiding};
+use super::{in_order, lists, phone, quieten, run, signing, voiding};
 use crate::desk::Desk;
 use crate::form::{Faults, Posted};
 use crate::problem::{Problem, see, wants_json};
@@ -38,6 +38,12 @@ pub(super) async fn enter(
     };
     let read = match posted.form.get("what") {
         "item" => in_order::read(&Judged::load(desk.store(), id).await?, &posted.form),
+        "quieten" => match quieten::read(&Judged::load(desk.store(), id).await?, &posted.form) {
+            Err(faults) if !faults.of("stop").is_empty() => {
+                return Err(Problem::Refused(faults.of("stop").to_owned()));
+            }
+            read => read,
+        },
         // A permission: refused as things stand, whichever page it comes from.
         "list" => match lists::read(&Judged::load(desk.store(), id).await?, &posted.form) {
             Err(faults) if !faults.of("complete").is_empty() => {

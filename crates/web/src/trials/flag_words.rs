@@ -4,8 +4,8 @@
 use calc::trial::{Flag, Severity, Water, remedy};
 
 use super::load::Judged;
-use super::orders;
 use super::sight::clock_span;
+use super::{orders, quieten};
 
 /// A flag in words.
 #[derive(Clone, Debug)]
@@ -23,6 +23,8 @@ pub(super) struct FlagShown {
     pub(super) stands: bool,
     pub(super) cleared: String,
     pub(super) seen_by: String,
+    /// Until when it is made quiet and why; empty while it is not.
+    pub(super) quiet: String,
     /// Number of the defect that was made of it; 0 where none was.
     pub(super) defect: i64,
     pub(super) first: &'static str,
@@ -79,6 +81,10 @@ fn shown(trial: &Judged, flag: &Flag) -> FlagShown {
             .acknowledged
             .as_ref()
             .map_or_else(String::new, |(by, _)| by.clone()),
+        quiet: Some(rule)
+            .filter(|_| flag.severity != Severity::Stop && flag.stands())
+            .and_then(|rule| quieten::now(trial, rule))
+            .map_or_else(String::new, |quiet| quieten::words(trial, &quiet)),
         defect: 0,
         first: shout.first,
         second: shout.second,

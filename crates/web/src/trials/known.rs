@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::load::Judged;
 use super::logbook::moment;
-use super::{draw, orders};
+use super::{draw, orders, quieten};
 
 /// How many water readings are handed over: three for the line, and those that give the usual gap.
 const WATERS: usize = 6;
@@ -204,7 +204,8 @@ fn stands(trial: &Judged) -> Vec<Stands> {
         .map(|f| Stands {
             rule: f.rule.name(),
             severity: f.severity.word(),
-            seen: f.acknowledged.is_some(),
+            seen: f.acknowledged.is_some()
+                || (f.severity != Severity::Stop && quieten::now(trial, f.rule.name()).is_some()),
         })
         .collect()
 }

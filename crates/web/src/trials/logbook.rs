@@ -6,6 +6,7 @@ use records::Stamp;
 use records::log::{Entry, Trial};
 
 use super::log_words::{initials, is_sight, marks, words};
+use super::quieten::Quiet;
 use super::tree::Tree;
 
 /// A figure with what it was before it was put right.
@@ -313,6 +314,21 @@ impl Logbook {
             })
         };
         self.entries.iter().filter_map(read).collect()
+    }
+
+    /// The last time a rule's caution was made quiet.
+    pub(super) fn quietened(&self, rule: &str) -> Option<Quiet> {
+        let lead = format!("{rule}: ");
+        self.entries.iter().rev().find_map(|(_, tree)| {
+            if tree.typed_at("keeps") != "quietened" {
+                return None;
+            }
+            Some(Quiet {
+                why: tree.typed_at("note").strip_prefix(&lead)?.to_owned(),
+                until_s: tree.typed_at("until_s").parse().ok()?,
+                by: tree.typed_at("by"),
+            })
+        })
     }
 
     /// Who has the trial in hand: who took it over last, else who entered first.

@@ -35,6 +35,7 @@ mod phone;
 mod prepare;
 mod press;
 mod procedures;
+mod quieten;
 mod readings;
 mod record;
 mod register;

@@ -37,6 +37,8 @@ struct Record {
     instruments: Vec<(String, String)>,
     limits: Vec<(String, String)>,
     checks: Vec<(String, String)>,
+    /// Cautions that were made quiet for a while.
+    quiet: Vec<String>,
     lines: Vec<Line>,
     signed: Vec<(String, String)>,
     witnessed: Vec<(String, String)>,
@@ -125,6 +127,7 @@ async fn page_of(desk: &Desk, trial: &Judged) -> Result<Html<String>, Problem> {
             .iter()
             .map(|h| (holds::short(h), held(trial, h)))
             .collect(),
+        quiet: super::quieten::all(trial),
         lines: sight.lines.iter().rev().cloned().collect(),
         signed: trial.log.signed("close"),
         witnessed: trial.log.signed("witness"),
