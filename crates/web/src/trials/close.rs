@@ -5,13 +5,13 @@ use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use calc::trial::{What, assess};
-use records::log::{self, Place, Sealed, Sent};
+use records::log::{self, Place, Sealed};
 use records::pictures::Of;
 use records::{Error, Store, TrialId, Write, fresh_key};
 
-use super::entries::{Coming, place_in};
-use super::entry_form::Draft;
+use super::entries::place_in;
 use super::load::Judged;
+use super::own_entry::made_of;
 use super::phone;
 use super::procedures::{self, ShutDown};
 use super::run::{Head, fitting, layout};
@@ -277,17 +277,7 @@ async fn seal_in(
     let before = log::entries(store, id, 0).await?;
     let mut texts: Vec<String> = before.iter().map(|e| e.text.clone()).collect();
     for (n, fields) in drafts.into_iter().enumerate() {
-        let sent = Sent {
-            trial: id,
-            key: format!("{}-{n}", key.get(..32).unwrap_or(key)),
-            content: fields.clone().into_bytes(),
-            written_at: None,
-            from: None,
-        };
-        let coming = Coming::form(Draft {
-            fields,
-            signs: None,
-        });
+        let (sent, coming) = made_of(id, key, n, fields);
         let stored = log::append_in(w, &sent, move |place: &Place| place_in(place, coming)).await?;
         texts.push(stored.text);
     }

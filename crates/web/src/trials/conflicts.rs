@@ -3,12 +3,11 @@
 use axum::extract::{Path, State};
 use axum::response::Response;
 use records::TrialId;
-use records::log::Sent;
 
-use super::entries::{Coming, append};
-use super::entry_form::Draft;
+use super::entries::append;
 use super::load::Judged;
 use super::logbook::ReadBy;
+use super::own_entry::made_of;
 use super::tree::quoted;
 use super::typed::Typed;
 use crate::desk::Desk;
@@ -104,18 +103,8 @@ pub(super) async fn pick(
         format!("\"keeps\":\"pick\",\"note\":{}", quoted(&words)),
     ];
     for (n, fields) in entries.into_iter().enumerate() {
-        let sent = Sent {
-            trial: id,
-            key: format!("{}-{n}", posted.key.get(..32).unwrap_or(&posted.key)),
-            content: fields.clone().into_bytes(),
-            written_at: None,
-            from: None,
-        };
-        let draft = Draft {
-            fields,
-            signs: None,
-        };
-        append(&desk, sent, Coming::form(draft)).await?;
+        let (sent, coming) = made_of(id, &posted.key, n, fields);
+        append(&desk, sent, coming).await?;
     }
     Ok(see(&trial.address()))
 }

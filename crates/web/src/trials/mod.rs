@@ -29,6 +29,7 @@ mod log_words;
 mod logbook;
 mod look_next;
 mod orders;
+mod own_entry;
 mod paper;
 mod pause;
 mod phone;

@@ -4,15 +4,15 @@
 use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::Response;
-use records::log::Sent;
 use records::{Stamp, TrialId};
 
 use super::before;
-use super::entries::{Coming, append};
-use super::entry_form::{self, Draft};
+use super::entries::append;
+use super::entry_form;
 use super::holds::{self, Asks};
 use super::load::Judged;
 use super::logbook::{Held, Signing};
+use super::own_entry::made_of;
 use super::tree::quoted;
 use super::typed::Typed;
 use crate::desk::Desk;
@@ -111,18 +111,8 @@ pub(super) async fn renew(
         }
     };
     for (n, fields) in drafts.into_iter().enumerate() {
-        let sent = Sent {
-            trial: id,
-            key: format!("{}-{n}", posted.key.get(..32).unwrap_or(&posted.key)),
-            content: fields.clone().into_bytes(),
-            written_at: None,
-            from: None,
-        };
-        let draft = Draft {
-            fields,
-            signs: None,
-        };
-        append(&desk, sent, Coming::form(draft)).await?;
+        let (sent, coming) = made_of(id, &posted.key, n, fields);
+        append(&desk, sent, coming).await?;
     }
     Ok(see(&super::address(id)))
 }

@@ -6,7 +6,7 @@ use records::log::{self, FromPhone, phones};
 use records::{Error, Stamp, Store, TrialId};
 use serde::{Deserialize, Serialize};
 
-use super::load::Judged;
+use super::logbook::Logbook;
 use super::typed::{Typed, one};
 use crate::desk::Desk;
 use crate::form::Faults;
@@ -104,12 +104,13 @@ pub(super) async fn heard(
         }
     }
     let all = shown(desk.store(), id).await?;
-    let trial = Judged::of(desk.store(), row).await?;
+    // Who has it in hand stands in the log: nothing need be judged for that.
+    let log = Logbook::new(&row, &log::entries(desk.store(), id, 0).await?);
     let own = all.iter().find(|p| p.device == heard.device);
     Ok(Json(Told {
         now_ms: Stamp::now().millis(),
         name: own.map_or_else(String::new, |p| p.name.clone()),
-        in_hand: trial.log.in_hand(),
+        in_hand: log.in_hand(),
         phones: all,
     }))
 }

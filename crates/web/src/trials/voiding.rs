@@ -1,13 +1,13 @@
 //! A hold point that was signed is void when what it covers changes before the fire: the log says so in an entry of its
 //! own, and it has to be signed again.
 
-use records::log::{self, Sent, Stored};
+use records::log::{self, Stored};
 use records::{Error, Store, Write, sha256};
 
-use super::entries::{Coming, place_in};
-use super::entry_form::Draft;
+use super::entries::place_in;
 use super::load::Judged;
 use super::logbook::Held;
+use super::own_entry::keyed;
 use super::tree::{Tree, quoted};
 
 /// How the reason of such an entry begins.
@@ -68,21 +68,12 @@ pub(super) async fn after(w: &mut Write, store: &Store, kept: &Stored) -> Result
             quoted(name),
             quoted(why.trim_end())
         );
-        let sent = Sent {
-            trial: kept.trial,
-            key: sha256(format!("{} makes void {name}", kept.hash).as_bytes())
-                .chars()
-                .take(32)
-                .collect(),
-            content: fields.clone().into_bytes(),
-            written_at: None,
-            from: None,
-        };
-        let draft = Draft {
-            fields,
-            signs: None,
-        };
-        log::append_in(w, &sent, move |place| place_in(place, Coming::form(draft))).await?;
+        let key = sha256(format!("{} makes void {name}", kept.hash).as_bytes())
+            .chars()
+            .take(32)
+            .collect();
+        let (sent, coming) = keyed(kept.trial, key, fields);
+        log::append_in(w, &sent, move |place| place_in(place, coming)).await?;
     }
     Ok(())
 }
