@@ -114,6 +114,93 @@ pub fn oil_fed(asked: &Drained) -> Result<Answer, Unusable> {
     Ok(answer)
 }
 
+/// An oil, and where it is to go.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Oil {
+    /// Sold as steam cylinder oil (`true`) or as bearing oil (`false`); `None` where the tin does not
+    /// say.
+    pub for_cylinders: Option<bool>,
+    /// ISO viscosity grade, mm²/s at 40 °C, where it is known.
+    pub grade_vg: Option<f64>,
+    /// Into the steam space (cylinder, valve, steam end of a pump), or on bearings.
+    pub into_steam: bool,
+}
+
+/// Lowest ISO grade of steam cylinder oils, and the highest of bearing oils (trade practice).
+const STEAM_VG: f64 = 460.0;
+const BEARING_VG: f64 = 100.0;
+
+/// Whether an oil suits its place: bearing oil in the steam space washes off and foams, steam oil on
+/// bearings drags while cold.
+///
+/// # Formula
+/// Steam space: cylinder oil of ISO VG 460 to 1000. Bearings: bearing oil of ISO VG 32 to 100. The worse of
+/// what the tin says and of its grade holds; a grade between the two families suits neither.
+///
+/// | symbol | is | unit | accepted |
+/// |---|---|---|---|
+/// | `for_cylinders` | what it is sold as | – | |
+/// | `grade_vg` | ISO VG | mm²/s | 2 to 3 200 |
+/// | `into_steam` | where it goes | – | |
+///
+/// # Errors
+/// [`Unusable`] names the field.
+///
+/// # Source
+/// ISO 3448 grades; which of them goes where: trade practice. With neither a name nor a grade nothing is
+/// proven.
+///
+/// # Example
+/// ```
+/// use calc::answer::Finding;
+/// use calc::lubricator::{Oil, oil_suits};
+/// let thin = Oil { for_cylinders: None, grade_vg: Some(68.0), into_steam: true };
+/// assert_eq!(oil_suits(&thin)?.verdict, Some(Finding::Caution));
+/// let right = Oil { for_cylinders: Some(true), grade_vg: Some(460.0), into_steam: true };
+/// assert_eq!(oil_suits(&right)?.verdict, Some(Finding::Ok));
+/// # Ok::<(), calc::Unusable>(())
+/// ```
+pub fn oil_suits(oil: &Oil) -> Result<Answer, Unusable> {
+    let grade = match oil.grade_vg {
+        None => None,
+        Some(vg) => Some(within("grade_vg", vg, 2.0, 3200.0)?),
+    };
+    let (thin, thick) = (
+        oil.for_cylinders == Some(false) || grade.is_some_and(|vg| vg < STEAM_VG),
+        oil.for_cylinders == Some(true) || grade.is_some_and(|vg| vg > BEARING_VG),
+    );
+    let mut answer = Answer::of("Grades of ISO 3448; which goes where: trade practice");
+    let known = oil.for_cylinders.is_some() || grade.is_some();
+    let (verdict, words) = match (known, oil.into_steam, thin, thick) {
+        (false, ..) => (
+            Finding::NotProven,
+            "Neither what the oil is sold as nor its grade is known: look at the tin.",
+        ),
+        (_, true, true, _) => (
+            Finding::Caution,
+            "Not for the steam space: it washes off, foams, and leaves cylinder and valve dry.",
+        ),
+        (_, false, _, true) => (
+            Finding::Note,
+            "Heavy for bearings: it drags while the engine is cold.",
+        ),
+        _ => (Finding::Ok, "It suits its place."),
+    };
+    answer.verdict = Some(verdict);
+    answer.say(words);
+    answer.limit = Some(Limit {
+        is: "ISO VG",
+        value: if oil.into_steam { STEAM_VG } else { BEARING_VG },
+        unit: "mm²/s",
+        source: if oil.into_steam {
+            "least for the steam space (trade practice)"
+        } else {
+            "most for bearings (trade practice)"
+        },
+    });
+    Ok(answer)
+}
+
 /// The outside of a lubricator.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Outside {

@@ -1,7 +1,8 @@
 //! What the water watch is worth on boilers, habits and faults that are made here: one line of
 //! figures, and with `--list` a line for each trial in which it was not at its best.
 //!
-//! `water-watch [TRIALS [FIRST_SEED]] [--list]`
+//! `water-watch [TRIALS [FIRST_SEED]] [--list]`; `water-watch --file SEED` prints that trial, and the
+//! true level of its water every 15 s beside it, as two lines of JSON.
 
 mod boiler;
 mod habits;
@@ -36,6 +37,13 @@ struct Score {
 
 fn main() {
     let arguments: Vec<String> = std::env::args().collect();
+    if let [_, option, seed] = &arguments[..]
+        && option == "--file"
+    {
+        let run = habits::run(seed.parse().unwrap_or(1));
+        println!("{}\n{:?}", written(&run), run.runway);
+        return;
+    }
     let count: u64 = arguments
         .get(1)
         .and_then(|n| n.parse().ok())
@@ -45,7 +53,7 @@ fn main() {
     let mut score = Score::default();
     for seed in first..first + count {
         let run = habits::run(seed);
-        let text = run.file.to_string().replace(",\"firebox\":null", "");
+        let text = written(&run);
         let file = TrialFile::read(&text).unwrap_or_else(|faults| panic!("seed {seed}: {faults}"));
         let judged = assess(file.trial(), None);
         if let Some(says) = score.take(&run, &judged)
@@ -60,6 +68,10 @@ fn main() {
         eprintln!("short of the floor: warned 98 %, stopped 90 %, false stops at most 2 %");
         std::process::exit(1);
     }
+}
+
+fn written(run: &Run) -> String {
+    run.file.to_string().replace(",\"firebox\":null", "")
 }
 
 impl Score {

@@ -2,7 +2,7 @@
 
 use calc::Unusable;
 use calc::cautions::{About, FUELS, PLACES, TRIALS, cautions};
-use calc::lubricator::{Drained, Outside, condensing_bound, oil_fed};
+use calc::lubricator::{Drained, Oil, Outside, condensing_bound, oil_fed, oil_suits};
 use calc::packing::{Gland, rings};
 use calc::thread::{ba, metric, whitworth};
 
@@ -218,6 +218,39 @@ pub(super) const RECKONERS: &[Reckoner] = &[
                     pressure: g.gauge("p_gauge_bar")?,
                     barometer: g.barometer("barometer_hPa")?,
                     ambient: g.celsius("T_amb_C")?,
+                })
+            },
+        }],
+    },
+    Reckoner {
+        name: "oil",
+        title: "Which oil goes where",
+        asks: "Does this oil suit the steam space, or the bearings?",
+        forms: &[Form {
+            is: "",
+            inputs: &[
+                other(
+                    "goes_to",
+                    "where it goes",
+                    "",
+                    Kind::OneOf(&["steam-space", "bearings"]),
+                    LeftOut::Word("steam-space"),
+                ),
+                other(
+                    "sold_as",
+                    "what the tin says",
+                    "",
+                    Kind::OneOf(&["steam-cylinder-oil", "bearing-oil"]),
+                    LeftOut::Unused,
+                ),
+                may("grade_vg", "ISO viscosity grade", "mm²/s", 2.0, 3200.0),
+            ],
+            outputs: &[VERDICT],
+            run: |g| {
+                oil_suits(&Oil {
+                    for_cylinders: g.word("sold_as").map(|word| word == "steam-cylinder-oil"),
+                    grade_vg: g.maybe("grade_vg"),
+                    into_steam: g.word("goes_to") != Some("bearings"),
                 })
             },
         }],

@@ -209,7 +209,7 @@ const TOPICS: &[(char, &[&str])] = &[
         'l',
         &["packing", "thread-ba", "thread-whitworth", "thread-metric"],
     ),
-    ('n', &["lubricator", "lubricator-bound"]),
+    ('n', &["lubricator", "lubricator-bound", "oil"]),
 ];
 
 static NO_FORM: Form = Form {
