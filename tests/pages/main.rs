@@ -13,6 +13,7 @@ mod in_order;
 mod instruments;
 mod jobs;
 mod look_back;
+mod looks;
 mod money;
 mod parts;
 mod phones;

@@ -2,7 +2,7 @@
 
 use crate::change::{self, Subject};
 use crate::error::Error;
-use crate::ids::{ComponentId, DefectId, JobId, PartId, SittingId, TrialId};
+use crate::ids::{ComponentId, DefectId, JobId, LookId, PartId, SittingId, TrialId};
 use crate::store::Store;
 use crate::time::{Day, Stamp};
 use crate::writer::Write;
@@ -97,6 +97,10 @@ pub struct Defect {
     pub sitting_id: Option<SittingId>,
     /// Serial of that sitting.
     pub sitting_serial: Option<i64>,
+    /// The look it was found in.
+    pub look_id: Option<LookId>,
+    /// Serial of that look.
+    pub look_serial: Option<i64>,
     /// The trial it was found in.
     pub trial_id: Option<TrialId>,
     /// Serial of that trial.

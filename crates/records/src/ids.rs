@@ -28,6 +28,8 @@ id! {
     ComponentId: "a component",
     JobId: "a job",
     SittingId: "a sitting",
+    LookId: "a look",
+    LookLineId: "a line of a look",
     PartId: "a part",
     VariationId: "a variation",
     DefectId: "a defect",

@@ -28,6 +28,7 @@ pub mod instruments;
 pub mod jobs;
 pub mod log;
 pub mod look_back;
+pub mod looks;
 pub mod owed;
 pub mod papers;
 pub mod parts;
@@ -54,9 +55,9 @@ pub use error::Error;
 pub use hash::{fresh_key, sha256};
 pub use ids::{
     AppointmentId, BenchSpellId, ComparisonId, ComponentId, CustomerId, DefectId, EstimateId,
-    FittedId, InstrumentId, JobId, NewsId, PaperId, PartId, PaymentId, PictureId, PieceId, PlantId,
-    ReckoningId, SessionId, ShareId, SittingId, StateId, StockId, StockMoveId, TrialId,
-    UnknownBoilerId, VariationId,
+    FittedId, InstrumentId, JobId, LookId, LookLineId, NewsId, PaperId, PartId, PaymentId,
+    PictureId, PieceId, PlantId, ReckoningId, SessionId, ShareId, SittingId, StateId, StockId,
+    StockMoveId, TrialId, UnknownBoilerId, VariationId,
 };
 pub use store::{Store, file_of};
 pub use time::{Day, Stamp};

@@ -21,6 +21,7 @@ mod jobs;
 mod layout;
 mod login;
 mod look_back;
+mod looks;
 mod money_rules;
 mod parts;
 mod pictures;
@@ -77,6 +78,7 @@ pub fn site(
         .merge(retests::routes())
         .merge(calendar::routes())
         .merge(look_back::routes())
+        .merge(looks::routes())
         .merge(withdraw::routes())
         .merge(login::routes())
         .merge(certificate::routes())

@@ -78,6 +78,24 @@ pub struct Trial {
     pub entries: Vec<Entry>,
 }
 
+/// Pressure of air that must not be passed, bar on the gauge: the trial's limit, and never over a tenth of the working
+/// pressure where that is known.
+///
+/// ```
+/// use calc::trial::{Trial, air_cap_bar};
+///
+/// let mut trial = Trial::default();
+/// assert_eq!(air_cap_bar(&trial), 0.5);
+/// trial.plant.working_pressure_bar = Some(4.0);
+/// assert_eq!(air_cap_bar(&trial), 0.4);
+/// ```
+#[must_use]
+pub fn air_cap_bar(trial: &Trial) -> f64 {
+    let most = trial.limits.air_max_bar;
+    let working = trial.plant.working_pressure_bar;
+    working.map_or(most, |p| most.min(0.1 * p))
+}
+
 impl Default for Trial {
     fn default() -> Self {
         Self {

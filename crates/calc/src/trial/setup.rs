@@ -91,8 +91,7 @@ impl Setup {
 
     /// Pressure that an air test must not pass, bar.
     pub(crate) fn air_cap_bar(&self) -> f64 {
-        let most = self.trial.limits.air_max_bar;
-        self.working_bar().map_or(most, |p| most.min(0.1 * p))
+        super::air_cap_bar(&self.trial)
     }
 
     /// Smallest step of the gauge that two pressures are read on, bar; what nobody said is coarse.

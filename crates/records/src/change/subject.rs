@@ -54,6 +54,10 @@ subjects! {
     Sitting = "sitting", "select * from sitting where id = ?1", "update sitting set withdrawn_at = ?2 where id = ?1";
     /// A sitting that has begun and is not put down yet.
     BenchSpell = "sitting begun", "select * from bench_spell where id = ?1", "update bench_spell set withdrawn_at = ?2 where id = ?1";
+    /// A look.
+    Look = "look", "select * from look where id = ?1", "update look set withdrawn_at = ?2 where id = ?1";
+    /// A line of a look.
+    LookLine = "line of a look", "select * from look_line where id = ?1", "update look_line set withdrawn_at = ?2 where id = ?1";
     /// A part.
     Part = "part", "select * from part where id = ?1", "update part set withdrawn_at = ?2 where id = ?1";
     /// A variation.

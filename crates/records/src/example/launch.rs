@@ -6,13 +6,14 @@ use crate::components::{self, NewComponent};
 use crate::defects::{Origin, Settled, Until};
 use crate::error::Error;
 use crate::estimates::{self, NewEstimate};
+use crate::looks::{self, NewLine};
 use crate::parts::{self, NewPart};
 use crate::publish::{self, Choices};
 use crate::states::{self, NewState};
 use crate::time::{Day, Stamp};
 use crate::variations::{self, NewVariation};
 use crate::writer::Write;
-use crate::{ComponentId, defects, jobs};
+use crate::{ComponentId, JobId, defects, jobs};
 
 const BOILER: &str = r#""working_pressure_bar":4.0,"shell_material":"copper","volume_ml":2140,"charge_ml":1450,"metal_kg":3.9,"shell":{"bore_mm":127,"wall_mm":2.5,"length_mm":200},"water_seen_by":"glass","water_space":{"vertical":{"bore_mm":127,"height_mm":200,"tubes":[{"od_mm":12,"count":13}],"firebox":{"od_mm":110,"crown_mm":60}}}"#;
 
@@ -102,6 +103,7 @@ pub(super) async fn furnish(w: &mut Write, today: Stamp) -> Result<(), Error> {
         },
     )
     .await?;
+    cock_looked_at(w, job, back(today, 11, 18)).await?;
     tell::trial(
         w,
         job,
@@ -313,4 +315,34 @@ fn estimate() -> NewEstimate {
         assumes: "The shell passes its water test, and the cylinders need no boring.".into(),
         named_pence: Some(31_000),
     }
+}
+
+/// A look at the glass's lower cock in the evening: no fire, no list.
+async fn cock_looked_at(w: &mut Write, job: JobId, at: Stamp) -> Result<(), Error> {
+    w.set_now(at);
+    let look = looks::begin(w, job, "Does the upper cock turn freely with oil?").await?;
+    for (minutes, words, reading) in [
+        (
+            2,
+            "turns by two fingers, a drop of steam oil on the plug",
+            None,
+        ),
+        (9, "pressure on the gauge 0.3 bar, air", Some("0.3")),
+        (11, "no bubble at the cock", None),
+    ] {
+        w.set_now(at.plus_seconds(60 * minutes));
+        let line = NewLine {
+            words: words.into(),
+            reading: reading.map(|bar| ("pressure_bar".into(), bar.into())),
+            pressed_with: reading.map_or("", |_| "air").into(),
+            ..NewLine::default()
+        };
+        looks::add(w, look, &line).await?;
+    }
+    looks::end(
+        w,
+        look,
+        "it turns; it is the lower cock that is stiff, not this one",
+    )
+    .await
 }

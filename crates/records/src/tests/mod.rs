@@ -43,6 +43,7 @@ fn statements() -> Vec<(&'static str, &'static str)> {
         crate::instruments::COMPARISON_STATEMENTS,
         crate::jobs::STATEMENTS,
         crate::look_back::STATEMENTS,
+        crate::looks::STATEMENTS,
         crate::owed::STATEMENTS,
         crate::papers::STATEMENTS,
         crate::parts::STATEMENTS,

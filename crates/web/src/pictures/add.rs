@@ -4,7 +4,9 @@ use askama::Template;
 use axum::extract::{Multipart, Query, State};
 use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Response};
+use records::looks::{self, NewLine};
 use records::pictures::{self, NewPicture, Of, Shelved, Unfit};
+use records::{LookId, PictureId};
 use serde::Deserialize;
 
 use super::receive::{Received, receive};
@@ -21,9 +23,19 @@ pub(super) struct OfWhat {
     of: String,
     /// Words that the caption begins with.
     caption: String,
+    /// The look during which it is taken.
+    look: Option<i64>,
 }
 
 impl OfWhat {
+    /// Where it leads back to.
+    async fn back(&self, desk: &Desk, of: Of, id: i64) -> Result<String, Problem> {
+        match self.look {
+            Some(look) => Ok(format!("/looks/{look}")),
+            None => home(desk, of, id).await,
+        }
+    }
+
     fn read(&self) -> Result<(Of, i64), Problem> {
         let (word, id) = self.of.split_once('-').unwrap_or(("", ""));
         Of::from_word(word)
@@ -49,8 +61,11 @@ async fn add_page(desk: &Desk, of: &OfWhat) -> Result<AddPage, Problem> {
     pictures::is_there(desk.store(), what, id).await?;
     Ok(AddPage {
         layout: desk.layout("Add a picture", "jobs").await?,
-        action: format!("/pictures?of={}-{id}", what.word()),
-        back: home(desk, what, id).await?,
+        action: match of.look {
+            Some(look) => format!("/pictures?of={}-{id}&look={look}", what.word()),
+            None => format!("/pictures?of={}-{id}", what.word()),
+        },
+        back: of.back(desk, what, id).await?,
         caption: of.caption.chars().take(200).collect(),
         taken_on: String::new(),
         faults: Faults::default(),
@@ -99,7 +114,8 @@ pub(super) async fn add(
         }
     };
     let posted = as_posted(&of, &received, &shelved)?;
-    let back = home(&desk, what, subject_id).await?;
+    let back = of.back(&desk, what, subject_id).await?;
+    let look = of.look.map(LookId::new);
     let to = desk
         .once(&posted, move |w| {
             Box::pin(async move {
@@ -111,13 +127,29 @@ pub(super) async fn add(
                         taken_on: taken_on.clone(),
                         shelved,
                     };
-                    pictures::make(w, &new).await?;
+                    let picture = pictures::make(w, &new).await?;
+                    if let Some(look) = look {
+                        looks::add(w, look, &taken(&new.caption, picture)).await?;
+                    }
                 }
                 Ok(back)
             })
         })
         .await?;
     Ok(see(&to))
+}
+
+/// A picture as a line of a look.
+fn taken(caption: &str, picture: PictureId) -> NewLine {
+    let words = match caption {
+        "" => "a picture".to_owned(),
+        caption => format!("a picture: {caption}"),
+    };
+    NewLine {
+        words,
+        picture: Some(picture),
+        ..NewLine::default()
+    }
 }
 
 /// Every picture that came, made into ours and on the shelf; the first that is unfit refuses them all.
@@ -147,8 +179,8 @@ fn as_posted(of: &OfWhat, received: &Received, shelved: &[Shelved]) -> Result<Po
         ));
     }
     let content = format!(
-        "/pictures?of={}\n{}\n{}\n{shelved:?}",
-        of.of, received.caption, received.taken_on
+        "/pictures?of={}&look={:?}\n{}\n{}\n{shelved:?}",
+        of.of, of.look, received.caption, received.taken_on
     );
     Ok(Posted {
         key: received.key.clone(),

@@ -16,6 +16,7 @@ mod fields;
 mod figures;
 mod flag_words;
 mod follow;
+pub(crate) mod from_look;
 mod hold_words;
 mod holds;
 mod in_order;

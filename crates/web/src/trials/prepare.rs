@@ -121,7 +121,7 @@ async fn show(
     faults: Faults,
 ) -> Result<Response, Problem> {
     let fuel = form.get("plant-burner-fuel");
-    let gas = matches!(fuel, "butane" | "propane" | "butane-propane-70-30");
+    let gas = is_gas(fuel);
     let ticked = form.every("hold");
     let kind = kind_of(form.get("kind"));
     let holds = holds::of(kind)
@@ -258,19 +258,66 @@ pub(super) async fn make(
     Ok(see(&to))
 }
 
-/// The canonical head of the trial, or every fault beside its box.
-async fn head(desk: &Desk, job: &Job, form: &Typed) -> Result<Result<String, Faults>, Problem> {
-    let (mut tree, mut faults) = (known(desk, job).await?, Faults::default());
-    drop(tree.remove("instruments"));
+/// What every head begins with: what it is, by which procedure, and since when.
+async fn entitle(
+    desk: &Desk,
+    job: &Job,
+    kind: &str,
+    at: Stamp,
+    tree: &mut Tree,
+) -> Result<(), Problem> {
     tree.put("format", quoted("gaugeglass-trial/1"));
-    let kind = kind_of(form.get("kind"));
     tree.put("kind", quoted(kind));
     tree.put("title", quoted(&format!("{}, {}", job.plant, title(kind))));
     tree.put("procedure.name", quoted(kind));
     let procedure = procedures::newest(desk.store(), kind).await?;
     tree.put("procedure.version", procedure.version.to_string());
     tree.put("procedure.sha256", quoted(&procedure.sha256));
-    tree.put("started_at", quoted(&Stamp::now().rfc3339()));
+    tree.put("started_at", quoted(&at.rfc3339()));
+    Ok(())
+}
+
+/// The canonical head of a trial that nobody prepared: from what is known of the plant, with the usual hold points. Where
+/// what is known cannot be read, without it: the trial is there all the same.
+pub(super) async fn as_known(
+    desk: &Desk,
+    job: &Job,
+    kind: &str,
+    question: &str,
+    at: Stamp,
+) -> Result<String, Problem> {
+    let known = known(desk, job).await?;
+    let fuel = known.typed_at("plant.burner.fuel");
+    let usual: Vec<String> = holds::of(kind)
+        .into_iter()
+        .filter(|h| holds::usual(kind, h.name, is_gas(&fuel)))
+        .map(|h| quoted(h.name))
+        .collect();
+    let mut says = String::new();
+    for mut tree in [known, Tree::empty()] {
+        entitle(desk, job, kind, at, &mut tree).await?;
+        tree.put("hold_points", format!("[{}]", usual.join(",")));
+        if !question.is_empty() {
+            tree.put("question", quoted(question));
+        }
+        match triallog::read_head(&tree.text()) {
+            Ok(head) => return Ok(head.canonical().to_owned()),
+            Err(faults) => says = faults.to_string(),
+        }
+    }
+    Err(Problem::Store(records::Error::Damaged(says)))
+}
+
+fn is_gas(fuel: &str) -> bool {
+    matches!(fuel, "butane" | "propane" | "butane-propane-70-30")
+}
+
+/// The canonical head of the trial, or every fault beside its box.
+async fn head(desk: &Desk, job: &Job, form: &Typed) -> Result<Result<String, Faults>, Problem> {
+    let (mut tree, mut faults) = (known(desk, job).await?, Faults::default());
+    drop(tree.remove("instruments"));
+    let kind = kind_of(form.get("kind"));
+    entitle(desk, job, kind, Stamp::now(), &mut tree).await?;
     for field in fields::all(kind) {
         tree.take(field.path);
         match json_of(field, form.get(&field.name())) {

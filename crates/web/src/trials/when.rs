@@ -17,6 +17,8 @@ pub(super) enum When {
         /// The phone's clock was set meanwhile.
         jumped: bool,
     },
+    /// The server's clock as it came, before it came into this log.
+    Earlier { at: Stamp },
     /// A hand's, on paper.
     Paper { at: Stamp, unsure_s: u8 },
 }
@@ -39,6 +41,10 @@ impl When {
                 let unsure = Stamp::from_millis(0).seconds_to(Stamp::from_millis(from.u_ms));
                 let t_s = place.trial.seconds_at(at);
                 told(&t_s, received_s, "device", &unsure, &marks)
+            }
+            Self::Earlier { at } => {
+                let t_s = place.trial.seconds_at(*at);
+                told(&t_s, received_s, "server", "0", &["late"])
             }
             Self::Paper { at, unsure_s } => {
                 let t_s = place.trial.seconds_at(*at);
