@@ -66,7 +66,7 @@ pub(super) async fn write(
             let begun = from_look::Begun::of(&desk, &job, look, trigger).await?;
             let key = posted.key.clone();
             let work = desk.once(&posted, move |w| {
-                Box::pin(async move { begun.begin(w, &key).await })
+                Box::pin(async move { begun.written(w, &key).await })
             });
             work.await?
         }

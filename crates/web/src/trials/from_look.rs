@@ -10,7 +10,7 @@ use super::entries::{Coming, place_in};
 use super::entry_form::Draft;
 use super::tree::quoted;
 use super::when::When;
-use super::{own_entry, prepare, procedures};
+use super::{from_plant, own_entry, procedures};
 use crate::desk::Desk;
 use crate::problem::Problem;
 
@@ -51,7 +51,7 @@ impl Trigger {
 
 /// The pressure that a look must not pass, bar, and as text.
 pub(crate) async fn most_bar(desk: &Desk, job: &Job) -> Result<(f64, String), Problem> {
-    let head = prepare::as_known(desk, job, "air", "", Stamp::now()).await?;
+    let head = from_plant::as_known(desk, job, "air", "", Stamp::now()).await?;
     let file = triallog::TrialFile::read(&head).map_err(|e| Error::Damaged(e.to_string()))?;
     let most = calc::trial::air_cap_bar(file.trial());
     Ok((most, calc::show::fixed(most, 2)))
@@ -73,7 +73,7 @@ impl Begun {
         look: Look,
         trigger: Trigger,
     ) -> Result<Self, Problem> {
-        let head = prepare::as_known(desk, job, trigger.kind, &look.asks, look.made_at).await?;
+        let head = from_plant::as_known(desk, job, trigger.kind, &look.asks, look.made_at).await?;
         Ok(Self {
             lines: looks::lines(desk.store(), look.id).await?,
             new: NewTrial {
@@ -91,7 +91,7 @@ impl Begun {
     ///
     /// # Errors
     /// As a trial that is prepared, and an entry.
-    pub(crate) async fn begin(self, w: &mut Write, key: &str) -> Result<String, Error> {
+    pub(crate) async fn written(self, w: &mut Write, key: &str) -> Result<String, Error> {
         procedures::begin(w, &self.new.kind).await?;
         let trial = log::prepare(w, &self.new).await?;
         let earliest = w.now().millis() - LONGEST_MS;

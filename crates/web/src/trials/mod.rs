@@ -17,6 +17,7 @@ mod figures;
 mod flag_words;
 mod follow;
 pub(crate) mod from_look;
+mod from_plant;
 mod hold_words;
 mod holds;
 mod in_order;
