@@ -100,11 +100,11 @@ async function openStore() {
 function isRepeated(item, ack) {
   if (ack.key !== item.key) return false;
   return Object.entries(item.reading ?? {}).every(([key, value]) => String(ack.entry?.reading?.[key]) === String(value))
-    && (!item.event || ack.entry?.event === item.event);
+    && (!item.event || ack.entry?.event === item.event) && (!item.check || ack.entry?.check === item.check);
 }
 
-/** The wait before the next try, ms: 1, 2, 4 … 30 s, a little uneven so that phones do not come all at once. */
-const wait = (tries) => Math.min(LONGEST_WAIT_MS, 1000 * 2 ** Math.min(tries, 5)) * (0.8 + 0.4 * Math.random());
+/** The wait before the next try, ms: 1, 2, 4 … 30 s at most, a little uneven so that phones do not come all at once. */
+const wait = (tries) => Math.min(LONGEST_WAIT_MS, 1000 * 2 ** Math.min(tries, 5)) * (0.7 + 0.3 * Math.random());
 
 /** `told` is called after every change; `reached` after every answer of the server's, with whether it is in touch. */
 function makeOutbox(store, trial, told, reached) {

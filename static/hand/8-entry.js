@@ -1,6 +1,6 @@
 // From a press to an entry: the form as it stands is what is sent, with the moment and the phone beside it.
 
-const FACTS = ["reading", "event", "acknowledges", "takeover"];
+const FACTS = ["reading", "event", "acknowledges", "takeover", "item"];
 const GUARD_MS = 400;
 
 /** The faults of a form's figures, each beside its box; nothing is kept until they are mended. */
@@ -52,6 +52,7 @@ function inWords(what, data, reading) {
   if (what === "event") return data.get("event") === "note" ? data.get("note") : (data.get("event") ?? "").replaceAll("-", " ");
   if (what === "acknowledges") return `seen: ${(data.get("rule") ?? "").replaceAll("-", " ")}`;
   if (what === "takeover") return "takes over";
+  if (what === "item") return `item ${data.get("n")}, ${data.get("way") === "skip" ? `skipped: ${data.get("reason")}` : (data.get("saw") ?? "done")}`;
   const units = { pressure_bar: "bar", level_mm: "mm", co_ppm: "ppm CO" };
   return Object.entries(reading).map(([key, v]) => (key === "level_seen" ? `water ${v}` : `${v} ${units[key] ?? key.replaceAll("_", " ")}`)).join(", ");
 }
@@ -71,7 +72,9 @@ function takeForms({ trial, stamp, most, keep, entered }) {
       return;
     }
     if (what === "event" && data.get("event") === "note" && !data.get("note")?.trim()) return;
-    const item = { key: freshKey(), trial, what, reading, event: what === "event" ? data.get("event") : null, words: inWords(what, data, reading), ...stamp() };
+    if (what === "item" && isWanting(form, data)) return;
+    const check = what === "item" ? `own-item-${data.get("list")}-${data.get("n")}` : null;
+    const item = { key: freshKey(), trial, what, reading, check, event: what === "event" ? data.get("event") : null, words: inWords(what, data, reading), ...stamp() };
     data.set("key", item.key);
     data.set("sure", "yes");
     await keep(item, data);

@@ -66,20 +66,22 @@ function list() {
 }
 
 /** In touch: what is still here is said, and the clock is told. */
-async function touch() {
+async function touch(within = TIMEOUT_MS) {
   const t0 = performance.now();
   try {
     const body = JSON.stringify({ device, pending: waiting.length, last_n: await store.lastN(trial) });
-    const answer = await fetch(`/trials/${trial}/phones`, { method: "POST", headers: { "content-type": "application/json", accept: "application/json" }, body, signal: AbortSignal.timeout(TIMEOUT_MS) });
+    const answer = await fetch(`/trials/${trial}/phones`, { method: "POST", headers: { "content-type": "application/json", accept: "application/json" }, body, signal: AbortSignal.timeout(within) });
     reached(answer.ok || answer.status < 500, answer.status === 401);
-    if (!answer.ok) return;
+    if (!answer.ok) return answer.status < 500;
     told = await answer.json();
     clock.told(told.now_ms, t0, performance.now());
     store.keepOffset(clock.offset());
     paint();
     if (waiting.some((i) => !i.refused)) outbox.now();
+    return true;
   } catch {
     reached(false, false);
+    return false;
   }
 }
 
@@ -121,6 +123,9 @@ async function refresh() {
   const stopped = document.querySelector(".stop-screen") !== null;
   for (const part of document.querySelectorAll("[data-live]")) {
     const newer = fresh.querySelector(`[data-live="${part.dataset.live}"]`);
+    // A list stays as the hand left it: open, and as far as the items that are still on this phone.
+    if (newer && part.open !== undefined) newer.open = part.open;
+    if (part.open !== undefined && waiting.some((i) => i.check?.startsWith(`own-item-${part.dataset.live.slice(5)}-`) && !i.refused)) continue;
     if (newer && !busy(part) && part.outerHTML !== newer.outerHTML) part.replaceWith(document.adoptNode(newer));
   }
   known = JSON.parse(stamp.dataset.known);
@@ -149,9 +154,10 @@ const enter = takeForms({
     if (item.jumped) data.set("jumped", "yes");
     await outbox.add({ ...item, body: new URLSearchParams(data).toString() });
   },
-  entered(item) {
+  entered(item, form) {
     if (item.reading?.level_mm !== undefined) glass?.entered(String(item.reading.level_mm));
     if (item.event === "fire-out") $("fire-steps").hidden = false;
+    if (item.check) stepOn(form, item.words.replace(/^item \d+, /, ""));
     pad?.paint();
   },
 });

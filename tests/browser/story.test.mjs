@@ -82,6 +82,7 @@ async function endIt(page, trial) {
   await page.getByRole('button', { name: 'Pressure is gone' }).first().click();
   const flag = page.locator('tr', { hasText: 'No water seen in the glass, and it is hot.' });
   await flag.getByRole('button', { name: /Make it a defect/ }).first().click();
+  await page.waitForURL(/#flags$/);
 }
 
 async function closeIt(page, trial) {

@@ -2,6 +2,7 @@
 
 use acceptance::Page;
 
+use crate::phones::{behind_a_phrase, comes_in, posts, sees};
 use crate::trials_hand::Hand;
 
 const GAS: &str = "lighting-up-gas";
@@ -137,4 +138,49 @@ async fn a_list_that_is_done_and_then_confirmed_stays_whole() {
         .await
         .shows("Running in: do, then confirm")
         .shows("Done and confirmed: running in");
+}
+
+#[tokio::test]
+async fn what_was_kept_is_answered_again_though_its_turn_is_over() {
+    let hand = Hand::at_work().await;
+    hand.light().await;
+    let key = records::fresh_key();
+    for _ in 0..2 {
+        item(&hand, "1", &[("key", &key)])
+            .await
+            .leads_to("/trials/1#list-lighting-up-gas");
+    }
+    item(&hand, "1", &[]).await.is(409).shows("item 2 is next");
+}
+
+#[tokio::test]
+async fn another_hand_looks_at_the_must_see_items_again_before_it_goes_on() {
+    let hand = Hand::at_work().await;
+    hand.light().await;
+    let (app, _folder) = behind_a_phrase(hand).await;
+    let (one, other) = (
+        comes_in(&app, "I. Fenwright").await,
+        comes_in(&app, "Piet").await,
+    );
+    let done = async |who: &str, n: &str, saw: &str| {
+        let fields = [("what", "item"), ("list", GAS), ("n", n), ("saw", saw)];
+        posts(&app, "/trials/1/entries", who, &fields).await
+    };
+    for n in ["1", "2", "3"] {
+        done(&one, n, "").await.is(303);
+    }
+    done(&one, "4", "blue and steady").await.is(303);
+    sees(&app, "/trials/1", &one).await.shows("5 is done");
+    // Nothing before it was a must-see item but the fourth: that one is looked at again.
+    sees(&app, "/trials/1", &other)
+        .await
+        .shows("look again, the list was broken off: I. Fenwright signed so far, Piet goes on")
+        .lacks("5 is done");
+    done(&other, "5", "").await.is(409).shows("item 4 is next");
+    done(&other, "4", "blue and steady").await.is(303);
+    done(&other, "5", "").await.is(303);
+    sees(&app, "/trials/1", &other).await.shows("6 is done");
+    // Readings and events go on meanwhile, whoever enters them.
+    let reads = [("what", "reading"), ("level_mm", "30")];
+    posts(&app, "/trials/1/entries", &one, &reads).await.is(303);
 }

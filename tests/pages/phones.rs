@@ -364,6 +364,21 @@ async fn a_code_lets_a_phone_in_to_one_trial_and_to_nothing_else() {
     ] {
         sees(&app, elsewhere, &phone).await.leads_to("/trials/1");
     }
+    // The signed paper, or the glass, is taken with that phone; pictures of anything else are not.
+    sees(&app, "/pictures/new?of=trial-1&caption=signed", &phone)
+        .await
+        .is(200)
+        .shows("Add a picture");
+    for other in [
+        "of=trial-11",
+        "of=job-1",
+        "of=job-1&caption=of=trial-1",
+        "of=job-1&of=trial-1",
+    ] {
+        sees(&app, &format!("/pictures/new?{other}"), &phone)
+            .await
+            .leads_to("/trials/1");
+    }
     posts(&app, "/jobs", &phone, &[("plant_name", "x")])
         .await
         .is(403);

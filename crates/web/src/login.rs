@@ -104,8 +104,16 @@ pub(crate) async fn only_who_is_in(
 /// Is this address one of the one trial that a phone was let in to?
 fn is_of_trial(address: &axum::http::Uri, trial: TrialId) -> bool {
     let (path, own) = (address.path(), format!("/trials/{trial}"));
-    if path == "/pictures" {
-        return address.query() == Some(format!("of=trial-{trial}").as_str());
+    if matches!(path, "/pictures" | "/pictures/new") {
+        let is = format!("of=trial-{trial}");
+        let rest = address.query().and_then(|asked| asked.strip_prefix(&is));
+        return rest.is_some_and(|rest| {
+            rest.is_empty() || (rest.starts_with('&') && !rest.contains("of="))
+        });
+    }
+    // A picture's address is the hash of what is in it: whoever can name it has been shown it.
+    if path.starts_with("/pictures/file/") {
+        return true;
     }
     let rest = path.strip_prefix(&own);
     path == "/logout" || rest.is_some_and(|rest| rest.is_empty() || rest.starts_with('/'))

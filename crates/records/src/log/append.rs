@@ -42,6 +42,17 @@ pub struct Sent {
     pub from: Option<FromPhone>,
 }
 
+impl Sent {
+    /// When it was entered: as it says, never after it was received.
+    #[must_use]
+    pub fn at(&self, received: Stamp) -> Stamp {
+        let phone = self.from.as_ref().map(|from| from.at(received));
+        self.written_at
+            .or(phone)
+            .map_or(received, |at| at.min(received))
+    }
+}
+
 /// What a phone says of itself beside an entry: kept as it was said.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct FromPhone {
@@ -151,6 +162,18 @@ struct Known {
     hash: String,
 }
 
+/// Is an entry kept under this key already? What may be sent again is not asked for its permission again.
+///
+/// # Errors
+/// Only the database's.
+pub async fn is_kept(w: &mut Write, key: &str) -> Result<bool, Error> {
+    let known: Option<Known> = sqlx::query_as(BY_KEY)
+        .bind(key)
+        .fetch_optional(w.conn())
+        .await?;
+    Ok(known.is_some())
+}
+
 /// Appends one entry within an open transaction.
 ///
 /// # Errors
@@ -235,10 +258,7 @@ where
 /// When a trial begins that this is the first entry of: when it was entered, though it came late.
 fn began(sent: &Sent, now: Stamp) -> Stamp {
     let earliest = Stamp::from_millis(now.millis() - LONGEST_OUTAGE_MS);
-    let phone = sent.from.as_ref().map(|from| from.at(now));
-    sent.written_at
-        .or(phone)
-        .map_or(now, |at| at.min(now).max(earliest))
+    sent.at(now).max(earliest)
 }
 
 async fn keep_from(w: &mut Write, trial: TrialId, seq: i64, from: &FromPhone) -> Result<(), Error> {

@@ -36,27 +36,7 @@ pub(super) async fn enter(
         Ok(posted) => posted,
         Err(response) => return Ok(response),
     };
-    let read = match posted.form.get("what") {
-        "item" => in_order::read(&Judged::load(desk.store(), id).await?, &posted.form),
-        "quieten" => match quieten::read(&Judged::load(desk.store(), id).await?, &posted.form) {
-            Err(faults) if !faults.of("stop").is_empty() => {
-                return Err(Problem::Refused(faults.of("stop").to_owned()));
-            }
-            read => read,
-        },
-        // A permission: refused as things stand, whichever page it comes from.
-        "list" => match lists::read(&Judged::load(desk.store(), id).await?, &posted.form) {
-            Err(faults) if !faults.of("complete").is_empty() => {
-                return Err(Problem::Refused(faults.of("complete").to_owned()));
-            }
-            read => read,
-        },
-        "complete" => match lists::complete(&Judged::load(desk.store(), id).await?) {
-            Err(faults) => return Err(Problem::Refused(faults.of("complete").to_owned())),
-            draft => draft,
-        },
-        _ => entry_form::read(&posted.form),
-    };
+    let read = draft_of(&desk, id, &posted.form).await?;
     let draft = match read {
         Ok(draft) => draft,
         Err(faults) => return run::refused(&desk, id, &posted.form, faults).await,
@@ -80,6 +60,35 @@ pub(super) async fn enter(
     }
 }
 
+/// What a form says that enters something; for some of them that hangs on how the trial stands.
+async fn draft_of(
+    desk: &Desk,
+    id: TrialId,
+    form: &Typed,
+) -> Result<Result<Draft, Faults>, Problem> {
+    let what = form.get("what");
+    if !matches!(what, "item" | "quieten" | "list" | "complete") {
+        return Ok(entry_form::read(form));
+    }
+    let trial = Judged::load(desk.store(), id).await?;
+    let read = match what {
+        "item" => in_order::read(&trial, form),
+        "quieten" => quieten::read(&trial, form),
+        "list" => lists::read(&trial, form, &desk.by().await?),
+        _ => lists::complete(&trial),
+    };
+    // A permission: refused as things stand, whichever page it comes from.
+    if let Err(faults) = &read
+        && let Some(says) = ["stop", "complete"]
+            .map(|f| faults.of(f))
+            .into_iter()
+            .find(|f| !f.is_empty())
+    {
+        return Err(Problem::Refused(says.to_owned()));
+    }
+    Ok(read)
+}
+
 fn sent(trial: TrialId, posted: &Posted<Typed>, from: Option<FromPhone>) -> Sent {
     Sent {
         trial,
@@ -97,11 +106,8 @@ async fn from_phone(desk: &Desk, id: TrialId, request: Request) -> Result<Respon
         Ok(posted) => posted,
         Err(response) => return Ok(response),
     };
-    let read = phone::read(&posted.form).and_then(|from| {
-        let draft = entry_form::read(&posted.form)?;
-        Ok((from, draft))
-    });
-    let (from, draft) = match read {
+    let draft = draft_of(desk, id, &posted.form).await?;
+    let (from, draft) = match phone::read(&posted.form).and_then(|from| Ok((from, draft?))) {
         Ok(read) => read,
         Err(faults) => return Ok(faulty(&faults)),
     };
@@ -242,11 +248,15 @@ pub(super) async fn append(desk: &Desk, sent: Sent, coming: Coming) -> Result<St
                     // A fact for a withdrawn trial puts it back: what happens is never out of sight.
                     log::withdraw(w, sent.trial, false).await?;
                 }
-                if let Some(name) = coming.signs() {
-                    let (by, saw) = (w.by().to_owned(), coming.saw());
+                // What is kept already was permitted then, and is only answered again.
+                if let Some(name) = coming.signs()
+                    && !log::is_kept(w, &sent.key).await?
+                {
+                    let (by, saw, at) = (w.by().to_owned(), coming.saw(), sent.at(w.now()));
                     match in_order::named(name) {
                         Some(_) => {
-                            in_order::may_do(&store, sent.trial, name, saw.as_deref(), &by).await?
+                            in_order::may_do(&store, sent.trial, name, saw.as_deref(), &by, at)
+                                .await?
                         }
                         None => signing::may_sign(&store, sent.trial, name, &by).await?,
                     }

@@ -2,15 +2,15 @@
 //!
 //! An item is kept as a check of the workshop's own (`own-item-LIST-N`): done with what was seen, or skipped with a reason.
 
-use records::{Error, Store, TrialId};
+use records::{Error, Stamp, Store, TrialId};
 
 use super::entry_form::Draft;
 use super::load::Judged;
-use super::logbook::Held;
+use super::logbook::{Held, Signing};
 use super::procedures::{Item, List, Observed};
-use super::signing;
 use super::tree::quoted;
 use super::typed::{Typed, one};
+use super::{pause, signing};
 use crate::form::Faults;
 
 /// What the name of an item's check begins with.
@@ -37,6 +37,8 @@ pub(super) struct Done {
 
 /// The item whose turn it is.
 pub(super) struct Now {
+    /// Why it is looked at again; empty where it is its first turn.
+    pub(super) again: String,
     pub(super) n: usize,
     pub(super) does: String,
     pub(super) sees: String,
@@ -51,23 +53,26 @@ pub(super) struct Now {
 pub(super) struct Steps {
     pub(super) done: Vec<Done>,
     pub(super) now: Option<Now>,
-    /// What comes after: number, what to do, whether it must be seen.
-    pub(super) next: Vec<(usize, String, bool)>,
+    /// What comes after.
+    pub(super) next: Vec<Now>,
     /// The completion call, once every item is done or skipped.
     pub(super) complete: String,
 }
 
 impl Steps {
     /// How a list stands in this trial, with what was typed into it where that was refused.
-    pub(super) fn of(trial: &Judged, list: &List, form: &Typed, own: bool) -> Self {
+    pub(super) fn of(trial: &Judged, list: &List, form: &Typed, own: bool, by: &str) -> Self {
         let (mut done, mut now, mut next) = (Vec::new(), None, Vec::new());
-        for ((n, item), held) in (1..).zip(&list.items).zip(stands(trial, list)) {
+        for ((n, item), held) in (1..)
+            .zip(&list.items)
+            .zip(stands(trial, list, by, trial.now))
+        {
             match held {
                 Held::Open | Held::SeenBad(_) if now.is_none() => {
-                    now = Some(asked(n, item, form, own));
+                    now = Some(asked(n, item, held, form, own));
                 }
                 Held::Open | Held::SeenBad(_) => {
-                    next.push((n, item.does.clone(), item.must_see.is_some()));
+                    next.push(asked(n, item, held, form, false));
                 }
                 Held::Signed { saw, at } => done.push(line(n, item, saw, at, false)),
                 Held::Skipped { reason, at } | Held::Overridden { reason, at } => {
@@ -82,7 +87,7 @@ impl Steps {
             }
         }
         let complete = if now.is_none() {
-            call(trial, list)
+            call(trial, list, by)
         } else {
             String::new()
         };
@@ -115,7 +120,7 @@ fn line(n: usize, item: &Item, saw: String, at: String, skipped: bool) -> Done {
     }
 }
 
-fn asked(n: usize, item: &Item, form: &Typed, own: bool) -> Now {
+fn asked(n: usize, item: &Item, held: Held, form: &Typed, own: bool) -> Now {
     let (answers, unit) = match &item.must_see {
         Some(Observed::Choice(answers)) => (answers.clone(), String::new()),
         Some(Observed::Figure(unit)) => (Vec::new(), unit.clone()),
@@ -130,6 +135,10 @@ fn asked(n: usize, item: &Item, form: &Typed, own: bool) -> Now {
     };
     Now {
         n,
+        again: match held {
+            Held::SeenBad(why) => why,
+            _ => String::new(),
+        },
         does: item.does.clone(),
         sees: item.sees.clone(),
         must_see: item.must_see.is_some(),
@@ -140,17 +149,33 @@ fn asked(n: usize, item: &Item, form: &Typed, own: bool) -> Now {
     }
 }
 
-/// How each item stands, in the round that is gone through now.
-fn stands(trial: &Judged, list: &List) -> Vec<Held> {
+/// How each item stands for whoever goes on at a moment, in the round that is gone through now. After a break the must-see
+/// items that were done are open again.
+fn stands(trial: &Judged, list: &List, by: &str, at: Stamp) -> Vec<Held> {
     let call = list.call();
-    let each = (1..=list.items.len()).map(|n| trial.log.held_in_round(&call, &name_of(list, n)));
+    let round = trial.log.round(&call, &format!("{ITEM}{}-", list.name));
+    let each = (1..).zip(&list.items).map(|(n, item)| {
+        let name = name_of(list, n);
+        let held = trial.log.held_in_round(&call, &name);
+        let again = match (&held, &item.must_see) {
+            (Held::Signed { .. }, Some(_)) => broken_off(&round, &name, by, at),
+            _ => None,
+        };
+        again.map_or(held, Held::SeenBad)
+    });
     each.collect()
 }
 
+fn broken_off(round: &[(String, Signing)], name: &str, by: &str, at: Stamp) -> Option<String> {
+    let own = round.iter().rposition(|(signed, _)| signed == name)?;
+    let from: Vec<Signing> = round[own..].iter().map(|(_, s)| s.clone()).collect();
+    pause::since(&from, by, at).map(|why| format!("look again, the list was broken off: {why}"))
+}
+
 /// The completion call of a list of which nothing is open.
-fn call(trial: &Judged, list: &List) -> String {
+fn call(trial: &Judged, list: &List, by: &str) -> String {
     let (mut done, mut saw) = (0, Vec::new());
-    for (n, held) in (1..).zip(stands(trial, list)) {
+    for (n, held) in (1..).zip(stands(trial, list, by, trial.now)) {
         match held {
             Held::Signed { saw: seen, .. } => {
                 done += 1;
@@ -220,9 +245,10 @@ pub(super) fn read(trial: &Judged, form: &Typed) -> Result<Draft, Faults> {
 ///
 /// # Errors
 /// Which item is next.
-pub(super) fn complete(trial: &Judged, list: &List) -> Result<Draft, Faults> {
+pub(super) fn complete(trial: &Judged, list: &List, by: &str) -> Result<Draft, Faults> {
     let open = |held: &Held| matches!(held, Held::Open | Held::SeenBad(_));
-    if let Some(at) = stands(trial, list).iter().position(open) {
+    let each = stands(trial, list, by, trial.now);
+    if let Some(at) = each.iter().position(open) {
         let says = format!(
             "“{}” is read and done one item at a time: item {} is next",
             list.title,
@@ -230,14 +256,15 @@ pub(super) fn complete(trial: &Judged, list: &List) -> Result<Draft, Faults> {
         );
         return Err(one("complete", says));
     }
-    let note = quoted(&call(trial, list));
+    let note = quoted(&call(trial, list, by));
     Ok(Draft {
         fields: format!("\"keeps\":\"list-complete\",\"note\":{note}"),
         signs: None,
     })
 }
 
-/// Refuses an item that is not next, that wants an observation, or while what comes before the start is not signed.
+/// Refuses an item that was not next when it was done, that wants an observation, or while what comes before the start is
+/// not signed.
 ///
 /// # Errors
 /// [`Error::Refused`] with the reason and the way on.
@@ -247,6 +274,7 @@ pub(super) async fn may_do(
     name: &str,
     saw: Option<&str>,
     by: &str,
+    at: Stamp,
 ) -> Result<(), Error> {
     let trial = Judged::load(store, id).await?;
     let (list, n) = named(name).unwrap_or_default();
@@ -267,7 +295,7 @@ pub(super) async fn may_do(
         )));
     }
     let open = |held: &Held| matches!(held, Held::Open | Held::SeenBad(_));
-    let next = stands(&trial, list)
+    let next = stands(&trial, list, by, at)
         .iter()
         .position(open)
         .map_or(0, |at| at + 1);

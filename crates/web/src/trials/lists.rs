@@ -40,13 +40,13 @@ pub(super) struct ListShown {
 }
 
 /// The lists of a trial, with what was typed into one that was refused.
-pub(super) fn shown(trial: &Judged, form: &Typed, faults: &Faults) -> Vec<ListShown> {
+pub(super) fn shown(trial: &Judged, form: &Typed, faults: &Faults, by: &str) -> Vec<ListShown> {
     let lists = trial.procedure.lists(trial.fuel());
     lists
         .into_iter()
         .map(|list| {
             let own = matches!(form.get("what"), "list" | "item") && form.get("list") == list.name;
-            let steps = list.in_order.then(|| Steps::of(trial, list, form, own));
+            let steps = list.in_order.then(|| Steps::of(trial, list, form, own, by));
             let items = (1..).zip(&list.items).map(|(n, item)| {
                 let name = box_name(&list.name, n);
                 let (answers, unit) = match &item.must_see {
@@ -148,7 +148,7 @@ pub(super) fn box_name(list: &str, n: usize) -> String {
 ///
 /// # Errors
 /// Every must-see item at which nothing was observed.
-pub(super) fn read(trial: &Judged, form: &Typed) -> Result<Draft, Faults> {
+pub(super) fn read(trial: &Judged, form: &Typed, by: &str) -> Result<Draft, Faults> {
     let Some(list) = trial.procedure.find(trial.fuel(), form.get("list")) else {
         return Err(one(
             "list",
@@ -156,7 +156,7 @@ pub(super) fn read(trial: &Judged, form: &Typed) -> Result<Draft, Faults> {
         ));
     };
     if list.in_order {
-        return in_order::complete(trial, list);
+        return in_order::complete(trial, list, by);
     }
     let (mut faults, mut saw) = (Faults::default(), Vec::new());
     for (n, item) in (1..).zip(&list.items) {

@@ -297,6 +297,22 @@ impl Logbook {
         })
     }
 
+    /// Who did or skipped which item of a list in the round that is gone through now, by its own time, in the order of the
+    /// log. `call` is how the list is called when it is kept as done, `lead` what the names of its items begin with.
+    pub(super) fn round(&self, call: &str, lead: &str) -> Vec<(String, Signing)> {
+        let first = self.last_kept(call).map_or(0, |n| n + 1);
+        let all = self.entries.iter().skip(first).filter_map(|(_, tree)| {
+            let name = tree.typed_at("check");
+            let t_s = tree.typed_at("t_s").parse().unwrap_or(0.0);
+            let signing = Signing {
+                by: tree.typed_at("by"),
+                at: moment(self.started, t_s),
+            };
+            name.starts_with(lead).then_some((name, signing))
+        });
+        all.collect()
+    }
+
     /// Every figure of one key as it holds now, with whose it is.
     pub(super) fn read_by(&self, key: &str) -> Vec<ReadBy> {
         let read = |(_, tree): &(i64, Tree)| {

@@ -57,6 +57,16 @@ fn why(last: &Signing, by: &str, now: Stamp, booted: Stamp) -> Option<String> {
     (last.at < booted).then(|| "the program was started anew since".to_owned())
 }
 
+/// Why a must-see item of a list is to be looked at again: from its own signature to the hand that goes on now, was there
+/// an hour, another hand, or a new start of the program? `signings` are the list's, from the item's own on.
+pub(super) fn since(signings: &[Signing], by: &str, now: Stamp) -> Option<String> {
+    let booted = records::time::booted();
+    let between = signings
+        .windows(2)
+        .find_map(|two| why(&two[0], &two[1].by, two[1].at, booted));
+    between.or_else(|| why(signings.last()?, by, now, booted))
+}
+
 /// The must-see items that were signed.
 fn must_see(trial: &Judged) -> Vec<(String, String)> {
     let signed = |name: &String| match trial.log.held(name) {
@@ -167,5 +177,29 @@ mod tests {
         assert!(whose("A. Tester", 61, earlier).is_some_and(|w| w.contains("61 min")));
         assert!(whose("B. Other", 1, earlier).is_some_and(|w| w.contains("B. Other goes on")));
         assert!(whose("A. Tester", 1, at.plus_seconds(10)).is_some());
+    }
+
+    #[test]
+    fn an_item_is_looked_at_again_for_any_break_since_it_was_done() {
+        let begun = records::time::booted();
+        let signed = |by: &str, minutes: i64| Signing {
+            by: by.to_owned(),
+            at: begun.plus_seconds(minutes * 60),
+        };
+        let again = |round: &[Signing], by: &str, minutes: i64| {
+            since(round, by, begun.plus_seconds(minutes * 60)).is_some()
+        };
+        let (a, b) = (signed("A. Tester", 1), signed("A. Tester", 50));
+        assert!(!again(&[a.clone(), b.clone()], "A. Tester", 100));
+        // An hour since the last, though each gap before was shorter.
+        assert!(again(&[a.clone(), b.clone()], "A. Tester", 111));
+        // The hour lay between two others.
+        assert!(again(
+            &[a.clone(), signed("A. Tester", 70)],
+            "A. Tester",
+            71
+        ));
+        // Another hand was in between, and the first one goes on.
+        assert!(again(&[a, signed("B. Other", 2), b], "A. Tester", 51));
     }
 }
