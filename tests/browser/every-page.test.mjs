@@ -43,6 +43,8 @@ test('every page of the example workshop fits and is accessible', async () => {
         await page.goto(program.address + path);
         const wide = await page.evaluate(() => document.documentElement.scrollWidth);
         if (wide > width) faults.push(`${path} at ${width}: ${wide} px wide`);
+        const twice = await page.evaluate(() => [...document.querySelectorAll('[id]')].map((e) => e.id).filter((id, n, all) => all.indexOf(id) !== n));
+        if (twice.length) faults.push(`${path}: more than one #${twice.join(', #')}`);
         await page.evaluate(AXE);
         const { violations } = await page.evaluate(() => globalThis.axe.run());
         for (const v of violations) {

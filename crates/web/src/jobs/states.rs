@@ -157,7 +157,7 @@ fn end_form(known: &TemporaryState, sittings: &[Sitting]) -> BesideForm {
             .hidden("ended", "no");
     }
     let fields =
-        vec![Field::new("pick", "sitting", "Ended by sitting", "").picks(sitting_picks(sittings))];
+        vec![Field::new("pick", "ended_by", "Ended by sitting", "").picks(sitting_picks(sittings))];
     BesideForm::new("End it", action, fields, "It is ended").hidden("ended", "yes")
 }
 
@@ -165,7 +165,7 @@ fn end_form(known: &TemporaryState, sittings: &[Sitting]) -> BesideForm {
 #[serde(default)]
 struct EndForm {
     ended: String,
-    sitting: String,
+    ended_by: String,
 }
 
 async fn end(
@@ -178,10 +178,10 @@ async fn end(
     let ended = posted.form.ended == "yes";
     let mut read = Reader::default();
     let sitting = read
-        .row("sitting", &posted.form.sitting)
+        .row("ended_by", &posted.form.ended_by)
         .map(SittingId::new);
     if let Err(faults) = read.done(()) {
-        return Err(Problem::Unreadable(faults.of("sitting").to_owned()));
+        return Err(Problem::Unreadable(faults.of("ended_by").to_owned()));
     }
     let to = desk
         .once(&posted, move |w| {

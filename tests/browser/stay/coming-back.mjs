@@ -1,0 +1,26 @@
+// Two years later: the same plant comes in again, and everything that was written of it is there.
+import assert from 'node:assert/strict';
+import { day } from './hand.mjs';
+
+export async function secondVisit(hand, first) {
+  await hand.open('/');
+  await hand.follow(/Plants/);
+  await hand.follow('Siskin, launch plant');
+  const plant = hand.at();
+  await hand.sees('visits 1', first.slice(-6), 'Does the pump hold the water at 3 bar?', 'C 118', 'graphite yarn 2 mm');
+  await hand.follow('Book it in');
+  await hand.fill({ words: 'The pump has stopped again.', came_in_on: day(0, 2) });
+  await hand.send('Book it in');
+  assert.notEqual(hand.at(), first);
+  await hand.sees('The pump has stopped again.');
+  return { plant, second: hand.at() };
+}
+
+/** What was fitted to that pump: one word to look for, or one link from the plant. */
+export async function whatWasFitted(hand, plant) {
+  await hand.open(plant);
+  await hand.follow('Crosshead pump');
+  await hand.sees(hand.part('fitted'), 'graphite yarn 2 mm', 'lift of the ball', '1.0 mm', 'steel ball');
+  await hand.open(`/look-back?words=graphite`);
+  await hand.sees('graphite yarn 2 mm', '1 line');
+}
