@@ -41,7 +41,9 @@ async function sendPictures() {
     sendingPictures = false;
     const left = (await store.pictures.all()).filter((p) => p.trial === trial);
     const bad = left.find((p) => p.refused);
-    $("pictures-left").textContent = left.length === 0 ? "" : `${left.length} ${left.length === 1 ? "picture" : "pictures"} on this phone${bad ? `: ${bad.refused}` : ""}`;
+    // A trial without a fire has no glass to take, and no line for what is left.
+    const line = $("pictures-left");
+    if (line) line.textContent = left.length === 0 ? "" : `${left.length} ${left.length === 1 ? "picture" : "pictures"} on this phone${bad ? `: ${bad.refused}` : ""}`;
   }
 }
 

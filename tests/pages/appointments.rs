@@ -70,6 +70,48 @@ async fn a_paper_is_written_down_with_a_picture_and_makes_a_re_test_due() {
 }
 
 #[tokio::test]
+async fn the_newest_water_test_stands_on_the_page_that_prepares_a_trial() {
+    let app = with_a_boiler(&[
+        ("hydraulic_pass.on", "2024-05-01"),
+        ("hydraulic_pass.pressure_bar", "6"),
+        ("hydraulic_pass.since_structural_work", "true"),
+    ])
+    .await;
+    let prepares = async |on: &str, bar: &str, until: &str| {
+        let page = app.get("/jobs/26-001/trials/new").await;
+        for (key, value) in [("on", on), ("pressure_bar", bar), ("valid_until", until)] {
+            page.shows(&format!(
+                "name=\"plant-hydraulic_pass-{key}\" value=\"{value}\""
+            ));
+        }
+        page.body
+            .contains("<option value=\"true\" selected>yes, nothing structural since")
+    };
+    assert!(prepares("2024-05-01", "6", "").await);
+    let paper = |on: &'static str| {
+        [
+            ("kind", "water test"),
+            ("pressure_bar", "8"),
+            ("on_day", on),
+            ("valid_until", "2030-01-31"),
+        ]
+    };
+    app.post("/plants/1/papers", &paper("2023-01-31"))
+        .await
+        .is(303);
+    assert!(prepares("2024-05-01", "6", "").await, "an older paper");
+    app.post("/plants/1/papers", &paper("2026-01-31"))
+        .await
+        .is(303);
+    // Whether work was done since was said of the older test: it is asked anew.
+    assert!(!prepares("2026-01-31", "8", "2030-01-31").await);
+    app.post("/withdraw/paper/2", &[("back", "/plants/1")])
+        .await
+        .is(303);
+    assert!(prepares("2024-05-01", "6", "").await, "a withdrawn paper");
+}
+
+#[tokio::test]
 async fn a_faulty_paper_and_a_faulty_rule_are_refused_with_what_was_typed() {
     let app = App::one_job().await;
     let bad = [

@@ -212,3 +212,42 @@ async fn a_sitting_draws_from_stock_and_the_job_bears_it() {
     app.get("/stock").await.shows("tin 4").shows("252 cm");
     app.stop().await;
 }
+
+#[tokio::test]
+async fn a_part_is_for_a_component_and_is_found_on_its_page() {
+    let app = App::one_job().await;
+    for (name, kind) in [("Crosshead pump", "feed-pump"), ("Burner", "burner")] {
+        let at = format!("/plants/1/components?kind={kind}");
+        app.post(&at, &[("name", name)]).await.is(303);
+    }
+    let defect = [
+        ("what", "Its check valve passes back"),
+        ("bar", "watch"),
+        ("component", "1"),
+    ];
+    app.post("/jobs/26-001/defects", &defect).await.is(303);
+    let by_defect = [("name", "Ball 5 mm"), ("state", "in hand"), ("defect", "1")];
+    app.post("/jobs/26-001/parts", &by_defect).await.is(303);
+    let chosen = [
+        ("name", "Jet no. 5"),
+        ("state", "in hand"),
+        ("component", "2"),
+    ];
+    app.post("/jobs/26-001/parts", &chosen).await.is(303);
+    app.get("/components/1")
+        .await
+        .shows("Ball 5 mm")
+        .lacks("Jet no. 5");
+    app.get("/components/2").await.shows("Jet no. 5");
+    // What was chosen stays chosen when the part moves on.
+    app.get("/parts/2")
+        .await
+        .shows("<option value=\"2\" selected>Burner");
+    let fitted = [
+        ("name", "Jet no. 5"),
+        ("state", "fitted"),
+        ("component", "2"),
+    ];
+    app.post("/parts/2", &fitted).await.is(303);
+    app.get("/components/2").await.shows("Jet no. 5, fitted");
+}

@@ -16,9 +16,9 @@ const AWAITED: &str = "select x.*, d.serial as for_defect, j.year as job_year, j
     order by x.supplier collate nocase, x.promised_on is null, x.promised_on, x.id";
 const MAKE: &str = "insert into part (job_id, name, state, state_since, defect_id, component_id, supplier, price_pence, promised_on, made_at,
     way, material, count, carriage_pence, ordered_on, arrived_on)
-    values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16) returning id";
+    values (?1, ?2, ?3, ?4, ?5, coalesce(?6, (select component_id from defect where id = ?5)), ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16) returning id";
 const CHANGE: &str = "update part set name = ?2, state_since = iif(state = ?3, state_since, ?4), state = ?3, defect_id = ?5,
-    component_id = ?6, supplier = ?7, price_pence = ?8, promised_on = ?9, way = ?10, material = ?11, count = ?12,
+    component_id = coalesce(?6, (select component_id from defect where id = ?5)), supplier = ?7, price_pence = ?8, promised_on = ?9, way = ?10, material = ?11, count = ?12,
     carriage_pence = ?13, ordered_on = ?14, arrived_on = ?15 where id = ?1";
 #[cfg(test)]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
@@ -54,7 +54,7 @@ pub struct Part {
     pub defect_id: Option<DefectId>,
     /// Number of that defect on the job.
     pub for_defect: Option<i64>,
-    /// The component it is for.
+    /// The component it is for; left out, that of the defect.
     pub component_id: Option<ComponentId>,
     /// Where it comes from.
     pub supplier: String,
@@ -144,7 +144,7 @@ pub struct NewPart {
     pub state: String,
     /// The defect it is for.
     pub defect_id: Option<DefectId>,
-    /// The component it is for.
+    /// The component it is for; left out, that of the defect.
     pub component_id: Option<ComponentId>,
     /// Where it comes from.
     pub supplier: String,

@@ -1,11 +1,12 @@
 //! Writing down a part, and changing it.
 
 use axum::Router;
+use records::components::{self, Component};
 use records::defects::{self, Defect};
 use records::jobs::Job;
 use records::parts::{self, NewPart, Part};
 use records::pictures::Of;
-use records::{Day, DefectId, Error, JobId, PartId, Write};
+use records::{ComponentId, Day, DefectId, Error, JobId, PartId, Write};
 use serde::Deserialize;
 
 use crate::desk::Desk;
@@ -32,6 +33,7 @@ struct PartForm {
     name: String,
     state: String,
     defect: String,
+    component: String,
     supplier: String,
     price: String,
     promised_on: String,
@@ -70,7 +72,14 @@ impl PartForm {
         }
     }
 
-    fn fields(&self, defects: &[Defect]) -> Vec<Field> {
+    fn fields(&self, defects: &[Defect], components: &[Component]) -> Vec<Field> {
+        let mut goes_on = vec![Pick::new("", "the defect's, or none")];
+        goes_on.extend(
+            components
+                .iter()
+                .filter(|c| c.withdrawn_at.is_none())
+                .map(|c| Pick::new(c.id, c.name.clone())),
+        );
         let mut whose = vec![Pick::new("", "no one defect")];
         whose.extend(
             defects
@@ -88,6 +97,9 @@ impl PartForm {
                 Pick::new("buy", "buy"),
             ]),
             Field::new("pick", "defect", "For the defect", &self.defect).picks(whose),
+            Field::new("pick", "component", "For the component", &self.component)
+                .hint("what became of it is found on the component's page")
+                .picks(goes_on),
             Field::new("head", "making", "To make", ""),
             Field::new("text", "material", "Of", &self.material)
                 .hint("material and size, such as bronze bar 12 mm; a sketch goes under its pictures once it is saved"),
@@ -121,6 +133,9 @@ impl RecordForm for PartForm {
             name: part.name.clone(),
             state: part.state.clone(),
             defect: part.defect_id.map_or_else(String::new, |d| d.to_string()),
+            component: part
+                .component_id
+                .map_or_else(String::new, |c| c.to_string()),
             supplier: part.supplier.clone(),
             price: typed_pounds(part.price_pence),
             promised_on: typed_day(part.promised_on.as_ref()),
@@ -157,7 +172,7 @@ impl RecordForm for PartForm {
             ordered_on,
             arrived_on,
             defect_id: read.row("defect", &self.defect).map(DefectId::new),
-            component_id: None,
+            component_id: read.row("component", &self.component).map(ComponentId::new),
             supplier: read.words("supplier", &self.supplier),
             price_pence: read.money("price", &self.price),
             promised_on: read.day("promised_on", &self.promised_on),
@@ -187,7 +202,10 @@ impl RecordForm for PartForm {
         let layout = super::layout(desk, job, &title).await?;
         let page = FormPage::fresh(
             layout,
-            self.fields(&defects::of_job(desk.store(), job.id).await?),
+            self.fields(
+                &defects::of_job(desk.store(), job.id).await?,
+                &components::of_plant(desk.store(), job.plant_id).await?,
+            ),
             action,
             "Save",
             format!("/jobs/{}#parts", job.number()),

@@ -5,6 +5,7 @@ use records::{Stamp, components, log};
 
 use super::kind_words::title;
 use super::tree::{Tree, quoted};
+use super::water_pass;
 use super::{holds, procedures};
 use crate::desk::Desk;
 use crate::problem::Problem;
@@ -17,11 +18,11 @@ pub(super) async fn known(desk: &Desk, job: &Job) -> Result<Tree, Problem> {
     if let Ok(plant) = Tree::read(&plant) {
         tree.set("plant", plant);
     }
-    let mut last = None;
+    let mut trials = Vec::new();
     for other in jobs::of_plant(desk.store(), job.plant_id).await? {
-        let trials = log::of_job(desk.store(), other.id).await?;
-        last = last.or_else(|| trials.into_iter().find(|t| t.withdrawn_at.is_none()));
+        trials.extend(log::of_job(desk.store(), other.id).await?);
     }
+    let last = trials.iter().find(|t| t.withdrawn_at.is_none());
     if let Some(mut head) = last.and_then(|t| Tree::read(&t.head).ok()) {
         if let Some(instruments) = head.remove("instruments") {
             tree.set("instruments", instruments);
@@ -34,6 +35,7 @@ pub(super) async fn known(desk: &Desk, job: &Job) -> Result<Tree, Problem> {
             }
         }
     }
+    water_pass::put(desk.store(), job.plant_id, &trials, &mut tree).await?;
     Ok(tree)
 }
 

@@ -50,6 +50,7 @@ pub(crate) mod strips;
 pub(crate) mod tree;
 pub(crate) mod typed;
 mod voiding;
+mod water_pass;
 mod when;
 mod witness;
 
