@@ -47,6 +47,18 @@ function readingOf(data) {
   return reading;
 }
 
+/** What the key of an event turns into once it was pressed, until the server's page is there. */
+const TURNS = {
+  "feed-on": ["feed-off", "Feed off"], "feed-off": ["feed-on", "Feed on"],
+  "engine-running": ["engine-stopped", "Engine stopped"], "engine-stopped": ["engine-running", "Engine running"],
+  "safety-valve-lifted": ["safety-valve-reseated", "Valve shut again"], "safety-valve-reseated": ["safety-valve-lifted", "Valve lifted"],
+};
+
+function turn(event) {
+  const key = document.querySelector(`[data-live=events] button[value="${event}"]`);
+  if (key && TURNS[event]) [key.value, key.textContent] = TURNS[event];
+}
+
 /** In a few words, for the list of what is still on this phone. */
 function inWords(what, data, reading) {
   if (what === "event") return data.get("event") === "note" ? data.get("note") : (data.get("event") ?? "").replaceAll("-", " ");
@@ -88,10 +100,11 @@ function takeForms({ trial, stamp, most, keep, entered }) {
     const data = new FormData(form, event.submitter);
     if (!FACTS.includes(data.get("what"))) return;
     event.preventDefault();
-    // One press is one entry: a wet thumb presses twice.
-    const last = pressed.get(event.submitter ?? form) ?? -GUARD_MS;
-    if (performance.now() - last < GUARD_MS) return;
-    pressed.set(event.submitter ?? form, performance.now());
+    // One press is one entry: a wet thumb presses twice, and by then another key can stand in that place.
+    const fire_out = data.get("event") === "fire-out";
+    const place = fire_out ? "fire out" : (form.closest("[data-live]")?.dataset.live ?? event.submitter ?? form);
+    if (performance.now() - (pressed.get(place) ?? -GUARD_MS) < GUARD_MS) return;
+    pressed.set(place, performance.now());
     enter(form, data);
   });
   return enter;

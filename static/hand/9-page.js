@@ -157,6 +157,7 @@ const enter = takeForms({
   entered(item, form) {
     if (item.reading?.level_mm !== undefined) glass?.entered(String(item.reading.level_mm));
     if (item.event === "fire-out") $("fire-steps").hidden = false;
+    if (item.event) turn(item.event);
     if (item.check) stepOn(form, item.words.replace(/^item \d+, /, ""));
     pad?.paint();
   },

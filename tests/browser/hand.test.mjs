@@ -4,7 +4,7 @@ import { test } from 'node:test';
 import assert from 'node:assert/strict';
 import { readFile, readdir } from 'node:fs/promises';
 import { hostname } from 'node:os';
-import { browse, outbox, prepared, serve, tap } from './support.mjs';
+import { browse, outbox, PARTICULARS, prepared, serve, tap } from './support.mjs';
 
 const AXE = await readFile(new URL('./node_modules/axe-core/axe.min.js', import.meta.url), 'utf8');
 const SHOTS = process.env.GAUGEGLASS_SHOTS;
@@ -25,6 +25,40 @@ async function faultsOf(page, state, width) {
 
 /** The height of each visible key of a kind, px. */
 const heights = (page, which) => page.locator(which).evaluateAll((all) => all.filter((k) => k.checkVisibility()).map((k) => Math.round(k.getBoundingClientRect().height)));
+
+/** Ends a trial and seals it; the page stands on its record. */
+async function closed(page, trial) {
+  await page.goto(trial);
+  await tap(page, /^Seen/);
+  await page.getByRole('button', { name: /put the fire out/i }).first().click();
+  await page.getByText('The fire is out since').first().waitFor();
+  await page.getByRole('button', { name: 'Pressure is gone' }).first().click();
+  await page.waitForTimeout(1000);
+  await page.goto(`${trial}/close`);
+  for (const box of await page.locator('input[name^=down-]').all()) await box.check();
+  await page.check('input[name=answer][value=no]');
+  await page.fill('textarea[name=note]', 'The water was out of sight.');
+  await page.check('input[name=sign]');
+  await page.getByRole('button', { name: 'Close and seal the record' }).click();
+  await page.waitForURL(/\/record/);
+}
+
+/** Another trial of that job, to be read every fifteen seconds, at which nobody looks. */
+async function unlooked(page, trial) {
+  await page.goto(trial.replace(/trials\/\d+$/, 'jobs'));
+  await page.locator('a[href^="/jobs/"]', { hasText: /^\d\d-\d{3}$/ }).first().click();
+  await page.getByRole('link', { name: 'Prepare a trial' }).click();
+  await page.fill('#question', 'Does it hold its water?');
+  await page.locator('details', { has: page.locator('#limits-reading_every_s') }).evaluateAll((all) => all.forEach((d) => (d.open = true)));
+  for (const [id, value] of Object.entries({ ...PARTICULARS, 'limits-reading_every_s': '15' })) await page.fill(`#${id}`, value);
+  await page.getByRole('button', { name: 'Prepare the trial' }).click();
+  await page.getByRole('button', { name: 'It is lit already: record it' }).click();
+  await page.locator('body.with-script').waitFor({ state: 'attached' });
+  await tap(page, /^Seen/);
+  await page.locator('.tube svg').click({ position: { x: 40, y: 100 } });
+  await page.locator('.here-key').click();
+  await page.getByText(/late by/).first().waitFor({ timeout: 30_000 });
+}
 
 test('each state of the trial page is accessible and large enough at 320, 360 and 412 px', async () => {
   const program = await serve();
@@ -85,10 +119,14 @@ test('each state of the trial page is accessible and large enough at 320, 360 an
     await look('stop found by the phone');
     await page.context().setOffline(false);
     await page.waitForTimeout(2500);
-    for (const path of ['/phones', '/paper', '/watch']) {
+    for (const path of ['/phones', '/paper', '/watch', '/readings', '/close']) {
       await page.goto(trial + path);
       await look(path.slice(1));
     }
+    await closed(page, trial);
+    await look('closed');
+    await unlooked(page, trial);
+    await look('overdue');
     console.log(`trial page: ${sizes.length} widths, faults ${faults.length}, main targets at least ${Math.min(...mains)} px tall, keypad keys ${Math.min(...keys)}, all else ${smallest}`);
     assert.deepEqual(faults, []);
     assert.ok(Math.min(...mains) >= 106 && Math.min(...keys) >= 72, `${Math.min(...mains)}, ${Math.min(...keys)}`);

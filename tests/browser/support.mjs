@@ -68,7 +68,7 @@ export async function browse(flags = [], own = /^(http:\/\/127\.0\.0\.1:|data:|b
   };
 }
 
-const PARTICULARS = {
+export const PARTICULARS = {
   'plant-working_pressure_bar': '4.0',
   'plant-glass-visible_mm': '60',
   'plant-glass-low_mark_mm': '12',

@@ -124,7 +124,7 @@ fn doubts(facts: &Facts, trial: &Trial, flags: &[Flag]) -> Vec<String> {
         if !open.is_empty() {
             doubt(format!(
                 "Hold points skipped, overridden or open: {}.",
-                open.join(", ")
+                open.join(", ").replace('-', " ")
             ));
         }
     }

@@ -7,11 +7,13 @@ use crate::store::Store;
 use crate::time::Stamp;
 use crate::writer::Write;
 
-const SAID: &str = "insert into phone (trial_id, device, who, pending, last_n, first_at, seen_at)
-    values (?1, ?2, ?3, ?4, ?5, ?6, ?6)
+const SAID: &str = "insert into phone (trial_id, device, who, pending, last_n, first_at, seen_at, held_since)
+    values (?1, ?2, ?3, ?4, ?5, ?6, ?6, case when ?4 > 0 then ?6 end)
     on conflict (trial_id, device) do update set who = excluded.who, pending = excluded.pending,
+        held_since = case when excluded.pending > 0 then coalesce(held_since, excluded.held_since) end,
         last_n = max(last_n, excluded.last_n), seen_at = excluded.seen_at, given_up_at = null";
-const OF_TRIAL: &str = "select device, who, pending, last_n, first_at, seen_at, given_up_at,
+const OF_TRIAL: &str =
+    "select device, who, pending, last_n, first_at, seen_at, held_since, given_up_at,
     row_number() over (order by id) as place from phone where trial_id = ?1 order by id";
 const HELD: &str = "select p.device, count(s.n) as kept, coalesce(max(s.n), 0) as highest
     from phone p left join sent_from s on s.trial_id = p.trial_id and s.device = p.device
@@ -54,6 +56,8 @@ pub struct Phone {
     pub first_at: Stamp,
     /// When it was last heard of.
     pub seen_at: Stamp,
+    /// Since when it has held entries without a break.
+    pub held_since: Option<Stamp>,
     /// When what it holds was given up.
     pub given_up_at: Option<Stamp>,
     /// Its place among the phones of this trial, from 1.

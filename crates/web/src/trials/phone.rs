@@ -167,31 +167,37 @@ pub(super) async fn unsent(store: &Store, id: TrialId) -> Result<Vec<String>, Er
         .collect())
 }
 
-/// How long a phone may hold entries without a word before the bench names it, s.
-const SILENT_S: i64 = 3600;
+/// How long a phone may hold entries before the bench names it, s.
+const LONG_S: i64 = 3600;
 
-/// The phones of a trial that have held entries for over an hour without a word: one sentence a phone.
-pub(super) async fn silent(store: &Store, id: TrialId) -> Result<Vec<String>, Error> {
+/// The phones of a trial that have held entries for over an hour: one sentence a phone.
+pub(super) async fn holding_long(store: &Store, id: TrialId) -> Result<Vec<String>, Error> {
     let (now, all) = (Stamp::now(), phones::of_trial(store, id).await?);
-    Ok(all.iter().filter_map(|p| silence(p, now)).collect())
+    Ok(all.iter().filter_map(|p| held_long(p, now)).collect())
 }
 
-fn silence(phone: &phones::Phone, now: Stamp) -> Option<String> {
-    let silent_s = (now.millis() - phone.seen_at.millis()) / 1000;
-    if !phone.holds_entries() || silent_s <= SILENT_S {
+fn held_long(phone: &phones::Phone, now: Stamp) -> Option<String> {
+    let ago_s = |then: Stamp| (now.millis() - then.millis()) / 1000;
+    let held_s = ago_s(phone.held_since.unwrap_or(phone.seen_at));
+    if !phone.holds_entries() || held_s <= LONG_S {
         return None;
     }
+    let way_on = if ago_s(phone.seen_at) > LONG_S {
+        "open the trial on it where it has a link"
+    } else {
+        "it has a link: look on it at what was not taken, and why"
+    };
     let entries = if phone.pending == 1 {
         "entry"
     } else {
         "entries"
     };
     Some(format!(
-        "{} ({}) has held {} unsent {entries} for {} min, last heard of at {}: open the trial on it where it has a link",
+        "{} ({}) has held {} unsent {entries} for {} min, last heard of at {}: {way_on}",
         phone.name(),
         phone.who,
         phone.pending,
-        silent_s / 60,
+        held_s / 60,
         phone.seen_at.clock()
     ))
 }
@@ -257,11 +263,12 @@ mod tests {
             last_n: 9,
             first_at: seen,
             seen_at: seen,
+            held_since: Some(seen),
             given_up_at: None,
             place: 2,
         };
-        assert_eq!(silence(&phone, seen.plus_seconds(3600)), None);
-        let said = silence(&phone, seen.plus_seconds(3700)).unwrap();
+        assert_eq!(held_long(&phone, seen.plus_seconds(3600)), None);
+        let said = held_long(&phone, seen.plus_seconds(3700)).unwrap();
         assert!(
             said.starts_with("phone B (Piet) has held 3 unsent entries for 61 min"),
             "{said}"
@@ -271,12 +278,21 @@ mod tests {
             pending: 0,
             ..phone.clone()
         };
-        assert_eq!(silence(&sent, later), None);
+        assert_eq!(held_long(&sent, later), None);
+        let in_touch = phones::Phone {
+            seen_at: later,
+            ..phone.clone()
+        };
+        let said = held_long(&in_touch, later).unwrap();
+        assert!(
+            said.contains("for 150 min") && said.contains("what was not taken"),
+            "{said}"
+        );
         let given_up = phones::Phone {
             given_up_at: Some(seen),
             ..phone
         };
-        assert_eq!(silence(&given_up, later), None);
+        assert_eq!(held_long(&given_up, later), None);
     }
 
     #[test]

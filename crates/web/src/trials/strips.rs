@@ -154,7 +154,7 @@ pub(crate) async fn running(store: &Store) -> Result<Vec<RunningNow>, Problem> {
             stops: standing("stop"),
             cautions: standing("caution"),
             watch: format!("{}/watch", trial.address()),
-            silent_phones: super::phone::silent(store, trial.row.id).await?,
+            silent_phones: super::phone::holding_long(store, trial.row.id).await?,
             chart: sight.chart,
         });
     }
