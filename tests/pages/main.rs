@@ -4,6 +4,7 @@ mod appointments;
 mod bench;
 mod compare;
 mod customer;
+mod customers;
 mod door;
 mod folder;
 mod gate;

@@ -11,10 +11,12 @@ use crate::writer::Write;
 const FIND: &str = "select * from customer where id = ?1";
 const LIST: &str = "select * from customer where withdrawn_at is null order by name";
 const MAKE: &str =
-    "insert into customer (name, reach, note, made_at, pictures_agreed_on, pictures_agreed_how)
-    values (?1, ?2, ?3, ?4, ?5, ?6) returning id";
-const CHANGE: &str = "update customer set name = ?2, reach = ?3, note = ?4, pictures_agreed_on = ?5, pictures_agreed_how = ?6 where id = ?1";
-const ERASE: &str = "update customer set name = 'erased', reach = '', note = '', pictures_agreed_how = '', erased_at = ?2 where id = ?1";
+    "insert into customer (name, reach, note, made_at, pictures_agreed_on, pictures_agreed_how, telephone, email, letter, prefers)
+    values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10) returning id";
+const CHANGE: &str = "update customer set name = ?2, reach = ?3, note = ?4, pictures_agreed_on = ?5, pictures_agreed_how = ?6,
+    telephone = ?7, email = ?8, letter = ?9, prefers = ?10 where id = ?1";
+const ERASE: &str = "update customer set name = 'erased', telephone = '', email = '', letter = '', reach = '', prefers = '', note = '', pictures_agreed_how = '',
+    erased_at = ?2 where id = ?1";
 #[cfg(test)]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("customers::FIND", FIND),
@@ -24,6 +26,72 @@ pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("customers::ERASE", ERASE),
 ];
 
+/// The kinds of ways to reach somebody.
+pub const WAYS: [&str; 4] = ["telephone", "e-mail", "letter", "other"];
+
+/// How somebody can be reached: of each kind one a line, a letter at one address.
+#[derive(Clone, Debug, Default, PartialEq, Eq, sqlx::FromRow)]
+pub struct Ways {
+    /// Numbers.
+    pub telephone: String,
+    /// E-mail addresses.
+    pub email: String,
+    /// Where a letter goes.
+    pub letter: String,
+    /// Any other way.
+    #[sqlx(rename = "reach")]
+    pub other: String,
+    /// Which kind comes first, one of [`WAYS`]; empty where it does not matter.
+    pub prefers: String,
+}
+
+/// One way to reach somebody.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Way {
+    /// One of [`WAYS`].
+    pub kind: &'static str,
+    /// The number, or the address.
+    pub words: String,
+    /// Whether it comes first.
+    pub first: bool,
+}
+
+impl Ways {
+    /// What is written of a kind.
+    #[must_use]
+    pub fn of(&self, kind: &str) -> &str {
+        match kind {
+            "telephone" => &self.telephone,
+            "e-mail" => &self.email,
+            "letter" => &self.letter,
+            _ => &self.other,
+        }
+    }
+
+    /// Every way, the preferred kind first.
+    #[must_use]
+    pub fn all(&self) -> Vec<Way> {
+        let mut all = Vec::new();
+        for kind in WAYS {
+            let first = kind == self.prefers;
+            let lines = self.of(kind).lines().map(str::trim);
+            let lines: Vec<&str> = lines.filter(|l| !l.is_empty()).collect();
+            if kind == "letter" && !lines.is_empty() {
+                let words = lines.join(", ");
+                all.push(Way { kind, words, first });
+                continue;
+            }
+            all.extend(lines.into_iter().map(|line| Way {
+                kind,
+                words: line.to_owned(),
+                first,
+            }));
+        }
+        all.sort_by_key(|way| !way.first);
+        all
+    }
+}
+
 /// A customer as stored.
 #[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
 pub struct Customer {
@@ -31,8 +99,9 @@ pub struct Customer {
     pub id: CustomerId,
     /// Name.
     pub name: String,
-    /// Ways to reach them, one a line.
-    pub reach: String,
+    /// Ways to reach them.
+    #[sqlx(flatten)]
+    pub ways: Ways,
     /// A private note.
     pub note: String,
     /// The day they agreed that pictures are put up for them; none while they have not.
@@ -52,8 +121,8 @@ pub struct Customer {
 pub struct NewCustomer {
     /// Name.
     pub name: String,
-    /// Ways to reach them, one a line.
-    pub reach: String,
+    /// Ways to reach them.
+    pub ways: Ways,
     /// A private note.
     pub note: String,
     /// The day they agreed that pictures are put up for them.
@@ -90,11 +159,15 @@ pub async fn make(w: &mut Write, new: &NewCustomer) -> Result<CustomerId, Error>
     let now = w.now();
     let id: CustomerId = sqlx::query_scalar(MAKE)
         .bind(&new.name)
-        .bind(&new.reach)
+        .bind(&new.ways.other)
         .bind(&new.note)
         .bind(now)
         .bind(&new.pictures_agreed_on)
         .bind(&new.pictures_agreed_how)
+        .bind(&new.ways.telephone)
+        .bind(&new.ways.email)
+        .bind(&new.ways.letter)
+        .bind(&new.ways.prefers)
         .fetch_one(w.conn())
         .await?;
     change::made(w, Subject::Customer, id.get()).await?;
@@ -110,10 +183,14 @@ pub async fn change(w: &mut Write, id: CustomerId, new: &NewCustomer) -> Result<
     sqlx::query(CHANGE)
         .bind(id)
         .bind(&new.name)
-        .bind(&new.reach)
+        .bind(&new.ways.other)
         .bind(&new.note)
         .bind(&new.pictures_agreed_on)
         .bind(&new.pictures_agreed_how)
+        .bind(&new.ways.telephone)
+        .bind(&new.ways.email)
+        .bind(&new.ways.letter)
+        .bind(&new.ways.prefers)
         .execute(w.conn())
         .await?;
     before.changed(w).await

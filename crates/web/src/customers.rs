@@ -1,5 +1,7 @@
 //! Customers: the list, one customer's sheet, and erasing what is known of them.
 
+mod ways;
+
 use askama::Template;
 use axum::Router;
 use axum::extract::{Path, State};
@@ -15,6 +17,8 @@ use crate::form::{Faults, Field, Posted, Reader};
 use crate::form_page::FormPage;
 use crate::layout::Layout;
 use crate::problem::{Problem, page, refused, see};
+
+pub(crate) use ways::{WaysForm, link};
 
 /// Every address that is about customers.
 pub(crate) fn routes() -> Router<Desk> {
@@ -47,7 +51,8 @@ struct CustomerSheet {
 #[serde(default)]
 struct CustomerForm {
     name: String,
-    reach: String,
+    #[serde(flatten)]
+    ways: WaysForm,
     note: String,
     agreed_on: String,
     agreed_how: String,
@@ -58,7 +63,7 @@ impl CustomerForm {
         let mut read = Reader::default();
         let new = NewCustomer {
             name: read.needed("name", &self.name, "Give the customer's name."),
-            reach: read.words("reach", &self.reach),
+            ways: self.ways.read(&mut read),
             note: read.words("note", &self.note),
             pictures_agreed_on: read.day("agreed_on", &self.agreed_on),
             pictures_agreed_how: read.words("agreed_how", &self.agreed_how),
@@ -72,9 +77,9 @@ async fn form_page(
     known: Option<&Customer>,
     form: &CustomerForm,
 ) -> Result<FormPage, Problem> {
-    let fields = vec![
-        Field::new("text", "name", "Name", &form.name),
-        Field::new("long", "reach", "Ways to reach them", &form.reach).hint("one a line"),
+    let mut fields = vec![Field::new("text", "name", "Name", &form.name)];
+    fields.extend(form.ways.fields());
+    fields.extend([
         Field::new(
             "date",
             "agreed_on",
@@ -85,7 +90,7 @@ async fn form_page(
         Field::new("text", "agreed_how", "How they agreed", &form.agreed_how)
             .hint("by letter, on the receipt …"),
         Field::new("long", "note", "Private note", &form.note).hint("never shown to the customer"),
-    ];
+    ]);
     let (title, action) = match known {
         None => ("A new customer", "/customers".to_owned()),
         Some(c) => ("Change the customer", format!("/customers/{}", c.id)),
@@ -149,7 +154,7 @@ async fn change(State(desk): State<Desk>, Path(id): Path<i64>) -> Result<Html<St
     let known = customers::find(desk.store(), CustomerId::new(id)).await?;
     let form = CustomerForm {
         name: known.name.clone(),
-        reach: known.reach.clone(),
+        ways: WaysForm::of(&known.ways),
         note: known.note.clone(),
         agreed_on: known
             .pictures_agreed_on

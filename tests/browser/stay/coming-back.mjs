@@ -9,10 +9,18 @@ export async function secondVisit(hand, first) {
   const plant = hand.at();
   await hand.sees('visits 1', first.slice(-6), 'Does the pump hold the water at 3 bar?', 'C 118', 'graphite yarn 2 mm');
   await hand.follow('Book it in');
-  await hand.fill({ words: 'The pump has stopped again.', came_in_on: day(0, 2) });
+  assert.equal(await hand.part('customer_name').count(), 0, 'nothing is asked that is known');
+  await hand.fill({
+    words: 'The pump has stopped again.', came_in_on: day(0, 2), return_of: new RegExp(`^${first.slice(-6)},`),
+    came_back: 'the check valve', back_through: 'wear', back_charged: 'charged',
+  });
   await hand.send('Book it in');
   assert.notEqual(hand.at(), first);
-  await hand.sees('The pump has stopped again.');
+  await hand.sees('The pump has stopped again.', `a return of ${first.slice(-6)}: the check valve; wear; charged`);
+  await hand.follow(first.slice(-6));
+  assert.equal(hand.at(), first, 'one press from the second visit to the first');
+  await hand.sees('stands gone home', 'It primes & the pump has stopped pumping.');
+  await hand.page.goBack();
   return { plant, second: hand.at() };
 }
 

@@ -21,12 +21,14 @@ export async function bookIn(hand) {
   await hand.follow('Book a job in');
   await hand.fill({
     plant_name: 'Siskin, launch plant', boiler_mark: 'S 7', customer_name: 'Mrs Example',
-    agreed: true, words: 'It primes & the pump has stopped pumping.',
+    telephone: '0555 21\n0555 22', email: 'siskin@example.org', letter: '3 Pond Row\nFennel', prefers: 'e-mail',
+    agreed: true, steam_to_bar: '4,0', words: 'It primes & the pump has stopped pumping.',
     condition: 'Sooted, lagging loose.', contents: 'plant\nspare jet\ntin of nuts',
     came_in_on: day(-20), promised_on: day(40),
   });
   await hand.send('Book it in');
   assert.match(hand.at(), /^\/jobs\/\d\d-001$/);
+  await hand.sees('e-mail siskin@example.org first', 'agreed with Mrs Example: up to 4.0 bar');
   await hand.sees('It primes & the pump has stopped pumping.', 'Sooted, lagging loose.', 'spare jet');
   return hand.at();
 }
@@ -59,6 +61,6 @@ export async function receipt(hand, job) {
   await hand.open(job);
   await hand.follow('The receipt');
   await hand.sees('From Mrs Example: Siskin, launch plant, the boiler marked S 7', '“It primes & the pump has stopped pumping.”',
-    'tin of nuts', 'Sooted, lagging loose.', 'C 118', '8 bar', 'the lagging as it came', 'agreed');
+    'tin of nuts', 'It may be steamed here up to: 4.0 bar, as Mrs Example agreed', 'Sooted, lagging loose.', 'C 118', '8 bar', 'the lagging as it came', 'agreed');
   await hand.follow('Back to the job');
 }

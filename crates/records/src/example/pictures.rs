@@ -79,7 +79,7 @@ async fn show(store: &Store, job: &Job, seat: PictureId) -> Result<(), Error> {
             Box::pin(async move {
                 let agreed = NewCustomer {
                     name: customer.name,
-                    reach: customer.reach,
+                    ways: customer.ways,
                     note: customer.note,
                     pictures_agreed_on: Some(came),
                     pictures_agreed_how: "said so when it was brought".to_owned(),

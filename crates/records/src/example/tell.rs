@@ -2,7 +2,7 @@
 
 use calc::trial::{Severity, assess};
 
-use crate::customers::{self, NewCustomer};
+use crate::customers::{self, NewCustomer, Ways};
 use crate::defects::{self, NewDefect, Origin};
 use crate::error::Error;
 use crate::fitted::{self, NewFitted, With};
@@ -18,6 +18,24 @@ use crate::time::{Day, Stamp};
 use crate::writer::Write;
 use crate::{components, components::NewComponent};
 
+/// A number where there is nothing but figures, and another way else; it comes first.
+fn ways(reach: &str) -> Ways {
+    let number = reach.chars().any(|c| c.is_ascii_digit())
+        && reach.chars().all(|c| c.is_ascii_digit() || c == ' ');
+    if number {
+        Ways {
+            telephone: reach.into(),
+            prefers: "telephone".into(),
+            ..Ways::default()
+        }
+    } else {
+        Ways {
+            other: reach.into(),
+            ..Ways::default()
+        }
+    }
+}
+
 /// A plant, whose it is, and the mark on its boiler.
 pub(super) async fn plant(
     w: &mut Write,
@@ -28,7 +46,7 @@ pub(super) async fn plant(
 ) -> Result<PlantId, Error> {
     let new = NewCustomer {
         name: customer.into(),
-        reach: reach.into(),
+        ways: ways(reach),
         ..Default::default()
     };
     let customer_id = customers::make(w, &new).await?;
@@ -127,6 +145,8 @@ pub(super) async fn job(w: &mut Write, plant: PlantId, arrival: Arrival) -> Resu
         promised_on: arrival.promised,
         next_time: arrival.next_time.into(),
         return_of: None,
+        back: jobs::Back::default(),
+        steam_to_bar: String::new(),
         estimate_pence: arrival.estimate_pence,
         private_note: String::new(),
     };

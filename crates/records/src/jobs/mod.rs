@@ -19,10 +19,12 @@ const ALL: &str = "select * from job_line order by year desc, serial desc";
 const OF_PLANT: &str = "select * from job_line where plant_id = ?1 order by year desc, serial desc";
 const NEXT_SERIAL: &str = "select coalesce(max(serial), 0) + 1 from job where year = ?1";
 const BOOK: &str = "insert into job (year, serial, plant_id, words, condition, contents, came_in_on, promised_on, stands_since, me_since,
-    next_time, return_of, estimate_pence, private_note, made_at)
-    values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15) returning id";
+    next_time, return_of, estimate_pence, private_note, made_at, came_back, back_through, back_charged, steam_to_bar)
+    values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, ?17, ?18, ?19) returning id";
 const CHANGE: &str = "update job set words = ?2, condition = ?3, contents = ?4, came_in_on = ?5, promised_on = ?6, next_time = ?7,
-    return_of = ?8, estimate_pence = ?9, private_note = ?10 where id = ?1";
+    return_of = ?8, estimate_pence = ?9, private_note = ?10, came_back = ?11, back_through = ?12, back_charged = ?13, steam_to_bar = ?14
+    where id = ?1";
+const SAME_PLANT: &str = "select exists (select 1 from job where id = ?1 and plant_id = ?2)";
 const STAND: &str = "update job set stands = ?2, stands_since = ?3 where id = ?1 and stands <> ?2";
 const PLACE: &str = "insert into job_place (job_id, place, since) values (?1, ?2, ?3)";
 const PLACES: &str = "select place, since from job_place where job_id = ?1 order by since, id";
@@ -38,6 +40,7 @@ pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("jobs::NEXT_SERIAL", NEXT_SERIAL),
     ("jobs::BOOK", BOOK),
     ("jobs::CHANGE", CHANGE),
+    ("jobs::SAME_PLANT", SAME_PLANT),
     ("jobs::STAND", STAND),
     ("jobs::PLACE", PLACE),
     ("jobs::PLACES", PLACES),
@@ -54,6 +57,23 @@ pub const STANDS: [&str; 6] = [
     "gone home",
     "gone home unrepaired",
 ];
+
+/// Through what a plant can come back.
+pub const BACK_THROUGH: [&str; 4] = ["our fault", "wear", "use", "not found"];
+
+/// Whether what came back is charged.
+pub const BACK_CHARGED: [&str; 2] = ["charged", "not charged"];
+
+/// What is said of a return.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Back {
+    /// What came back, in a few words.
+    pub what: String,
+    /// Through what: one of [`BACK_THROUGH`]; none while that is not settled.
+    pub through: Option<String>,
+    /// One of [`BACK_CHARGED`]; none while that is not settled.
+    pub charged: Option<String>,
+}
 
 /// A job as written on the form.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -72,6 +92,10 @@ pub struct NewJob {
     pub next_time: String,
     /// The job this is a return of.
     pub return_of: Option<JobId>,
+    /// What is said of that.
+    pub back: Back,
+    /// Up to what gauge pressure its customer lets it be steamed, as typed; empty where nothing was said.
+    pub steam_to_bar: String,
     /// Estimate.
     pub estimate_pence: Option<i64>,
     /// A private note.
@@ -169,8 +193,9 @@ pub async fn places(store: &Store, job: JobId) -> Result<Vec<(String, Stamp)>, E
 /// Books a job in: it gets the next number of the year it came in, stands *in*, and waits for me.
 ///
 /// # Errors
-/// [`Error::Refused`] when there is no such plant.
+/// [`Error::Refused`] when there is no such plant, or it is said to be a return of another plant's job.
 pub async fn book(w: &mut Write, plant: PlantId, new: &NewJob) -> Result<JobId, Error> {
+    returns_of_its_own(w, plant, new).await?;
     let (now, year) = (w.now(), new.came_in_on.year());
     let serial: i64 = sqlx::query_scalar(NEXT_SERIAL)
         .bind(year)
@@ -192,6 +217,10 @@ pub async fn book(w: &mut Write, plant: PlantId, new: &NewJob) -> Result<JobId, 
         .bind(new.estimate_pence)
         .bind(&new.private_note)
         .bind(now)
+        .bind(&new.back.what)
+        .bind(&new.back.through)
+        .bind(&new.back.charged)
+        .bind(&new.steam_to_bar)
         .fetch_one(w.conn())
         .await?;
     sqlx::query(PLACE)
@@ -204,11 +233,31 @@ pub async fn book(w: &mut Write, plant: PlantId, new: &NewJob) -> Result<JobId, 
     Ok(id)
 }
 
+/// A job is a return of an earlier job of the same plant.
+async fn returns_of_its_own(w: &mut Write, plant: PlantId, new: &NewJob) -> Result<(), Error> {
+    let Some(earlier) = new.return_of else {
+        return Ok(());
+    };
+    let own: bool = sqlx::query_scalar(SAME_PLANT)
+        .bind(earlier)
+        .bind(plant)
+        .fetch_one(w.conn())
+        .await?;
+    if own {
+        return Ok(());
+    }
+    Err(Error::Refused(
+        "a job is a return of an earlier job of the same plant".to_owned(),
+    ))
+}
+
 /// Changes what is written of a job.
 ///
 /// # Errors
-/// [`Error::Missing`].
+/// [`Error::Missing`]; [`Error::Refused`] when it is said to be a return of another plant's job.
 pub async fn change(w: &mut Write, id: JobId, new: &NewJob) -> Result<(), Error> {
+    let plant = by_id_in(w, id).await?.plant_id;
+    returns_of_its_own(w, plant, new).await?;
     let before = change::before(w, Subject::Job, id.get()).await?;
     sqlx::query(CHANGE)
         .bind(id)
@@ -221,6 +270,10 @@ pub async fn change(w: &mut Write, id: JobId, new: &NewJob) -> Result<(), Error>
         .bind(new.return_of)
         .bind(new.estimate_pence)
         .bind(&new.private_note)
+        .bind(&new.back.what)
+        .bind(&new.back.through)
+        .bind(&new.back.charged)
+        .bind(&new.steam_to_bar)
         .execute(w.conn())
         .await?;
     before.changed(w).await

@@ -1,5 +1,6 @@
 //! A job as it is stored, and what is derived of it.
 
+use super::Back;
 use crate::ids::{CustomerId, JobId, PlantId};
 use crate::time::{Day, Stamp};
 
@@ -51,6 +52,14 @@ pub struct Job {
     pub next_time: String,
     /// The job this is a return of.
     pub return_of: Option<JobId>,
+    /// What came back.
+    pub came_back: String,
+    /// Through what; none while that is not settled.
+    pub back_through: Option<String>,
+    /// Whether that is charged; none while that is not settled.
+    pub back_charged: Option<String>,
+    /// Up to what gauge pressure its customer lets it be steamed, bar, as typed; empty where nothing was said.
+    pub steam_to_bar: String,
     /// Estimate.
     pub estimate_pence: Option<i64>,
     /// Paid so far: the sum of its payments.
@@ -103,6 +112,22 @@ impl WaitsFor {
 }
 
 impl Job {
+    /// Whether its customer said that it is not to be steamed at all.
+    #[must_use]
+    pub fn steams_to_nothing(&self) -> bool {
+        !self.steam_to_bar.is_empty() && !self.steam_to_bar.contains(|c| ('1'..='9').contains(&c))
+    }
+
+    /// What is said of its being a return.
+    #[must_use]
+    pub fn back(&self) -> Back {
+        Back {
+            what: self.came_back.clone(),
+            through: self.back_through.clone(),
+            charged: self.back_charged.clone(),
+        }
+    }
+
     /// Its number, `26-014`.
     #[must_use]
     pub fn number(&self) -> String {

@@ -50,33 +50,11 @@ pub(super) fn bare() -> NewJob {
         promised_on: None,
         next_time: String::new(),
         return_of: None,
+        back: jobs::Back::default(),
+        steam_to_bar: String::new(),
         estimate_pence: None,
         private_note: String::new(),
     }
-}
-
-#[tokio::test]
-async fn jobs_are_numbered_by_the_year_they_came_in() {
-    let (_folder, store) = fresh().await;
-    let mut numbers = Vec::new();
-    for day in ["2026-11-03", "2026-12-31", "2027-01-02"] {
-        let id = book(
-            &store,
-            NewJob {
-                came_in_on: Day::read(day).unwrap(),
-                ..bare()
-            },
-        )
-        .await
-        .unwrap();
-        numbers.push(jobs::by_id(&store, id).await.unwrap().number());
-    }
-    assert_eq!(numbers, ["26-001", "26-002", "27-001"]);
-    assert_eq!(jobs::find(&store, "27-001").await.unwrap().year, 2027);
-    assert!(matches!(
-        jobs::find(&store, "27-002").await,
-        Err(Error::Missing("job"))
-    ));
 }
 
 #[tokio::test]
@@ -91,11 +69,25 @@ async fn a_job_comes_back_with_every_field_and_with_none() {
         promised_on: Day::read("2026-12-12"),
         next_time: "lift the lid".into(),
         return_of: Some(first),
+        back: jobs::Back {
+            what: "the gland weeps again".into(),
+            through: Some("our fault".into()),
+            charged: Some("not charged".into()),
+        },
+        steam_to_bar: "3.5".into(),
         estimate_pence: Some(31_000),
         private_note: "pays late".into(),
     };
-    let id = book(&store, full.clone()).await.unwrap();
+    let (plant, new) = (
+        jobs::by_id(&store, first).await.unwrap().plant_id,
+        full.clone(),
+    );
+    let booked = store.write("Ada", move |w| {
+        Box::pin(async move { jobs::book(w, plant, &new).await })
+    });
+    let id = booked.await.unwrap();
     let back = |job: jobs::Job| NewJob {
+        back: job.back(),
         words: job.words,
         condition: job.condition,
         contents: job.contents,
@@ -103,6 +95,7 @@ async fn a_job_comes_back_with_every_field_and_with_none() {
         promised_on: job.promised_on,
         next_time: job.next_time,
         return_of: job.return_of,
+        steam_to_bar: job.steam_to_bar,
         estimate_pence: job.estimate_pence,
         private_note: job.private_note,
     };
@@ -142,7 +135,13 @@ async fn customers_plants_and_components_come_back_as_written() {
     let (_folder, store) = fresh().await;
     let customer = NewCustomer {
         name: "T. Penrow".into(),
-        reach: "0555 1\npost: Mill Lane".into(),
+        ways: customers::Ways {
+            telephone: "0555 1\n0555 2".into(),
+            email: "t@penrow.example".into(),
+            letter: "1 Mill Lane\nFennel".into(),
+            other: "his sister".into(),
+            prefers: "letter".into(),
+        },
         note: "deaf".into(),
         pictures_agreed_on: Day::read("2026-11-03"),
         pictures_agreed_how: "on the receipt".into(),
@@ -184,8 +183,19 @@ async fn customers_plants_and_components_come_back_as_written() {
         .unwrap();
     let found = customers::find(&store, customer_id).await.unwrap();
     assert_eq!(
-        (found.name, found.reach, found.note),
-        (kept.name, kept.reach, kept.note)
+        (found.name, found.ways.clone(), found.note),
+        (kept.name, kept.ways, kept.note)
+    );
+    let ways: Vec<String> = found.ways.all().into_iter().map(|w| w.words).collect();
+    assert_eq!(
+        ways,
+        [
+            "1 Mill Lane, Fennel",
+            "0555 1",
+            "0555 2",
+            "t@penrow.example",
+            "his sister"
+        ]
     );
     let plant = plants::find(&store, plant_id).await.unwrap();
     assert_eq!(
@@ -209,12 +219,14 @@ async fn customers_plants_and_components_come_back_as_written() {
         .await
         .unwrap();
     assert_eq!(
-        customers::find(&store, customer_id).await.unwrap().reach,
-        ""
+        customers::find(&store, customer_id).await.unwrap().ways,
+        customers::Ways::default()
     );
     store.close().await;
     let bytes = std::fs::read(crate::file_of(store.folder())).unwrap();
-    assert!(!String::from_utf8_lossy(&bytes).contains("Mill Lane"));
+    for gone in ["Mill Lane", "0555 1", "penrow.example", "his sister"] {
+        assert!(!String::from_utf8_lossy(&bytes).contains(gone), "{gone}");
+    }
 }
 
 #[tokio::test]

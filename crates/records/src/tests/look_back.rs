@@ -109,7 +109,10 @@ async fn the_index_follows_changes_withdrawals_and_erasing() {
                 change::withdraw(w, Subject::Job, job.get(), true).await?;
                 let customer = NewCustomer {
                     name: "Q. Zzyx".into(),
-                    reach: "Larkspur Steps".into(),
+                    ways: crate::customers::Ways {
+                        letter: "Larkspur Steps".into(),
+                        ..Default::default()
+                    },
                     ..NewCustomer::default()
                 };
                 customers::change(w, CustomerId::new(1), &customer).await

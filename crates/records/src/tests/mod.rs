@@ -10,6 +10,7 @@ mod look_back;
 mod money;
 mod pictures;
 mod procedures;
+mod returns;
 mod rules;
 mod stock;
 mod trial_log;

@@ -34,6 +34,8 @@ async fn prepared(store: &Store) -> TrialId {
                     promised_on: None,
                     next_time: String::new(),
                     return_of: None,
+                    back: jobs::Back::default(),
+                    steam_to_bar: String::new(),
                     estimate_pence: None,
                     private_note: String::new(),
                 };

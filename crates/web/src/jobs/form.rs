@@ -1,28 +1,30 @@
-//! The forms of a job: booking in, and changing.
+//! The form of a job: what is written of it, when it is booked in and when it is changed.
 
-use records::customers::{self, Customer, NewCustomer};
-use records::jobs::{Job, NewJob};
-use records::plants::{self, NewPlant, Plant};
-use records::{CustomerId, Day, Error, JobId, PlantId, Write};
+use records::JobId;
+use records::jobs::{BACK_CHARGED, BACK_THROUGH, Back, Job, NewJob};
 use serde::Deserialize;
 
 use crate::form::{Faults, Field, Pick, Reader};
-use crate::jobs::WhichPlant;
 use crate::show::typed_pounds;
+use crate::trials::decimal;
 
 /// What is written of a job, as typed.
 #[derive(Clone, Debug, Default, Deserialize)]
 #[serde(default)]
 pub(crate) struct JobForm {
-    words: String,
-    condition: String,
-    contents: String,
-    came_in_on: String,
-    promised_on: String,
-    next_time: String,
-    return_of: String,
-    estimate: String,
-    private_note: String,
+    pub(super) words: String,
+    pub(super) condition: String,
+    pub(super) contents: String,
+    pub(super) came_in_on: String,
+    pub(super) promised_on: String,
+    pub(super) next_time: String,
+    pub(super) return_of: String,
+    pub(super) came_back: String,
+    pub(super) back_through: String,
+    pub(super) back_charged: String,
+    pub(super) steam_to_bar: String,
+    pub(super) estimate: String,
+    pub(super) private_note: String,
 }
 
 impl JobForm {
@@ -39,6 +41,10 @@ impl JobForm {
                 .map_or_else(String::new, |d| d.iso().to_owned()),
             next_time: job.next_time.clone(),
             return_of: job.return_of.map_or_else(String::new, |r| r.to_string()),
+            came_back: job.came_back.clone(),
+            back_through: job.back_through.clone().unwrap_or_default(),
+            back_charged: job.back_charged.clone().unwrap_or_default(),
+            steam_to_bar: job.steam_to_bar.clone(),
             estimate: typed_pounds(job.estimate_pence),
             private_note: job.private_note.clone(),
         }
@@ -58,13 +64,18 @@ impl JobForm {
             Field::new("text", "next_time", "Next time", &self.next_time)
                 .hint("what to do first at the next sitting"),
         ];
+        fields.push(
+            Field::new(
+                "number",
+                "steam_to_bar",
+                "May be steamed up to",
+                &self.steam_to_bar,
+            )
+            .hint("gauge, as the customer agreed; 0: not at all; empty: nothing was said")
+            .unit("bar"),
+        );
         let returns: Vec<&Job> = earlier.iter().filter(|j| Some(j.id) != own).collect();
-        if !returns.is_empty() {
-            let mut picks = vec![Pick::new("", "a job of its own")];
-            picks.extend(returns.into_iter().map(|j| Pick::new(j.id, j.number())));
-            fields
-                .push(Field::new("pick", "return_of", "A return of", &self.return_of).picks(picks));
-        }
+        fields.extend(self.return_fields(&returns));
         fields.extend([
             Field::new(
                 "number",
@@ -80,6 +91,66 @@ impl JobForm {
         fields
     }
 
+    /// What is asked of a plant that was here before.
+    fn return_fields(&self, returns: &[&Job]) -> Vec<Field> {
+        if returns.is_empty() {
+            return Vec::new();
+        }
+        let mut picks = vec![Pick::new("", "a job of its own")];
+        picks.extend(returns.iter().map(|j| {
+            Pick::new(
+                j.id,
+                format!("{}, came in {}", j.number(), j.came_in_on.full()),
+            )
+        }));
+        let or_not = |words: &[&str]| {
+            let mut picks = vec![Pick::new("", "not settled yet")];
+            picks.extend(Pick::words(words));
+            picks
+        };
+        vec![
+            Field::new("head", "the-return", "It was here before", ""),
+            Field::new("pick", "return_of", "A return of", &self.return_of).picks(picks),
+            Field::new("text", "came_back", "What came back", &self.came_back)
+                .hint("what was put right and is wrong again; may stay empty"),
+            Field::new("pick", "back_through", "Through", &self.back_through)
+                .picks(or_not(&BACK_THROUGH)),
+            Field::new("pick", "back_charged", "Charged", &self.back_charged)
+                .picks(or_not(&BACK_CHARGED)),
+        ]
+    }
+
+    /// What is said of a return; nothing may be said of a job that is none.
+    fn read_back(&self, read: &mut Reader) -> Back {
+        let mut one_of = |field: &str, typed: &str, all: &[&str]| {
+            (!typed.is_empty()).then(|| read.one_of(field, typed, all))
+        };
+        let through = one_of("back_through", &self.back_through, &BACK_THROUGH);
+        let charged = one_of("back_charged", &self.back_charged, &BACK_CHARGED);
+        let back = Back {
+            what: read.words("came_back", &self.came_back),
+            through,
+            charged,
+        };
+        if self.return_of.trim().is_empty() && back != Back::default() {
+            read.fault("return_of", "Choose the job that it is a return of.");
+        }
+        back
+    }
+
+    /// A pressure that may be left out.
+    fn read_steam_to(&self, read: &mut Reader) -> String {
+        let typed = self.steam_to_bar.trim();
+        match decimal::read_positive(typed) {
+            _ if typed.is_empty() => String::new(),
+            Ok(figure) => figure,
+            Err(says) => {
+                read.fault("steam_to_bar", says);
+                String::new()
+            }
+        }
+    }
+
     pub(crate) fn read(&self) -> Result<NewJob, Faults> {
         let mut read = Reader::default();
         let job = self.read_with(&mut read);
@@ -88,7 +159,7 @@ impl JobForm {
     }
 
     /// Reads with a reader that has read other fields already. `None` only together with a fault.
-    fn read_with(&self, read: &mut Reader) -> Option<NewJob> {
+    pub(super) fn read_with(&self, read: &mut Reader) -> Option<NewJob> {
         let words = read.words("words", &self.words);
         let condition = read.words("condition", &self.condition);
         let contents = read.words("contents", &self.contents);
@@ -104,6 +175,7 @@ impl JobForm {
         }
         let next_time = read.words("next_time", &self.next_time);
         let return_of = read.row("return_of", &self.return_of).map(JobId::new);
+        let (back, steam_to_bar) = (self.read_back(read), self.read_steam_to(read));
         let estimate_pence = read.money("estimate", &self.estimate);
         let private_note = read.words("private_note", &self.private_note);
         Some(NewJob {
@@ -114,173 +186,10 @@ impl JobForm {
             promised_on,
             next_time,
             return_of,
+            back,
+            steam_to_bar,
             estimate_pence,
             private_note,
         })
     }
-}
-
-/// Booking a job in: the plant may be new, and so may its customer.
-#[derive(Clone, Debug, Default, Deserialize)]
-#[serde(default)]
-pub(crate) struct BookForm {
-    plant: String,
-    plant_name: String,
-    boiler_mark: String,
-    customer: String,
-    customer_name: String,
-    reach: String,
-    agreed: String,
-    words: String,
-    condition: String,
-    contents: String,
-    came_in_on: String,
-    promised_on: String,
-    next_time: String,
-    estimate: String,
-}
-
-/// A plant that has to be written down first.
-#[derive(Clone, Debug)]
-pub(crate) struct PlantToMake {
-    name: String,
-    boiler_mark: String,
-    customer: Result<CustomerId, NewCustomer>,
-}
-
-/// A booking as read.
-pub(crate) struct Booking {
-    pub(crate) plant: WhichPlant,
-    pub(crate) job: NewJob,
-}
-
-impl BookForm {
-    /// An empty form for a day, perhaps for a known plant.
-    pub(crate) fn on(day: &str, plant: String) -> Self {
-        Self {
-            plant,
-            came_in_on: day.to_owned(),
-            ..Self::default()
-        }
-    }
-
-    pub(crate) fn fields(&self, plants: &[Plant], customers: &[Customer]) -> Vec<Field> {
-        let mut known = vec![Pick::new("", "a new plant, written below")];
-        known.extend(
-            plants
-                .iter()
-                .map(|p| Pick::new(p.id, format!("{}, {}", p.name, p.customer))),
-        );
-        let mut whose = vec![Pick::new("", "a new customer, written below")];
-        whose.extend(customers.iter().map(|c| Pick::new(c.id, c.name.clone())));
-        let mut fields = vec![
-            Field::new("head", "the-plant", "The plant", "")
-                .hint("one that has been here before, or a new one"),
-            Field::new("pick", "plant", "Plant", &self.plant).picks(known),
-            Field::new("text", "plant_name", "New plant's name", &self.plant_name)
-                .hint("only for a new plant"),
-            Field::new(
-                "text",
-                "boiler_mark",
-                "Mark on its boiler",
-                &self.boiler_mark,
-            )
-            .hint("only for a new plant; may stay empty"),
-            Field::new("pick", "customer", "New plant's customer", &self.customer).picks(whose),
-            Field::new(
-                "text",
-                "customer_name",
-                "New customer's name",
-                &self.customer_name,
-            )
-            .hint("only for a new customer"),
-            Field::new("long", "reach", "Ways to reach them", &self.reach)
-                .hint("one a line; only for a new customer"),
-            Field::new("tick", "agreed", "Pictures", &self.agreed)
-                .hint("a new customer agreed that pictures are put up for them"),
-            Field::new("head", "the-job", "The job", ""),
-        ];
-        let job = self.job();
-        fields.extend(
-            job.fields(&[], None)
-                .into_iter()
-                .filter(|f| f.id != "private_note"),
-        );
-        fields
-    }
-
-    fn job(&self) -> JobForm {
-        let form = self.clone();
-        JobForm {
-            words: form.words,
-            condition: form.condition,
-            contents: form.contents,
-            came_in_on: form.came_in_on,
-            promised_on: form.promised_on,
-            next_time: form.next_time,
-            estimate: form.estimate,
-            ..JobForm::default()
-        }
-    }
-
-    pub(crate) fn read(&self) -> Result<Booking, Faults> {
-        let mut read = Reader::default();
-        let plant = match read.row("plant", &self.plant) {
-            Some(id) => Ok(PlantId::new(id)),
-            None => Err(self.read_plant(&mut read)),
-        };
-        let job = self.job().read_with(&mut read);
-        read.done(job)
-            .and_then(|job| job.ok_or_else(Faults::default))
-            .map(|job| Booking { plant, job })
-    }
-
-    fn read_plant(&self, read: &mut Reader) -> PlantToMake {
-        let name = read.needed(
-            "plant_name",
-            &self.plant_name,
-            "Choose a plant above, or give the new plant's name.",
-        );
-        let boiler_mark = read.words("boiler_mark", &self.boiler_mark);
-        let customer = match read.row("customer", &self.customer) {
-            Some(id) => Ok(CustomerId::new(id)),
-            None => Err(NewCustomer {
-                name: read.needed(
-                    "customer_name",
-                    &self.customer_name,
-                    "Choose a customer above, or give the new customer's name.",
-                ),
-                reach: read.words("reach", &self.reach),
-                pictures_agreed_on: (self.agreed == "yes")
-                    .then(|| Day::read(&self.came_in_on))
-                    .flatten(),
-                pictures_agreed_how: if self.agreed == "yes" {
-                    "said so when it was brought".to_owned()
-                } else {
-                    String::new()
-                },
-                ..NewCustomer::default()
-            }),
-        };
-        PlantToMake {
-            name,
-            boiler_mark,
-            customer,
-        }
-    }
-}
-
-/// Writes a new plant down, and its customer where that is new too.
-pub(crate) async fn make_plant(w: &mut Write, new: PlantToMake) -> Result<PlantId, Error> {
-    let customer_id = match new.customer {
-        Ok(known) => known,
-        Err(customer) => customers::make(w, &customer).await?,
-    };
-    let plant = NewPlant {
-        name: new.name,
-        customer_id,
-        boiler_mark: new.boiler_mark,
-        note: String::new(),
-    };
-    plants::make(w, &plant).await
 }

@@ -1,5 +1,6 @@
 //! Jobs: the list, one job's sheet, booking in and changing.
 
+mod book_form;
 mod defects;
 mod estimate;
 mod form;
@@ -33,7 +34,8 @@ use crate::form::Posted;
 use crate::form_page::FormPage;
 use crate::layout::Layout;
 use crate::problem::{Problem, page, refused, see};
-use form::{BookForm, JobForm};
+use book_form::BookForm;
+use form::JobForm;
 use line::JobLine;
 pub(crate) use money::percent;
 pub(crate) use sittings::sitting_page;
@@ -106,10 +108,14 @@ async fn book_page(desk: &Desk, form: &BookForm) -> Result<FormPage, Problem> {
         plants::list(desk.store()).await?,
         customers::list(desk.store()).await?,
     );
+    let earlier = match form.plant() {
+        Some(plant) => jobs::of_plant(desk.store(), plant).await?,
+        None => Vec::new(),
+    };
     let layout = desk.layout("Book a job in", "jobs").await?;
     Ok(FormPage::fresh(
         layout,
-        form.fields(&plants, &customers),
+        form.fields(&plants, &customers, &earlier),
         "/jobs".into(),
         "Book it in",
         "/jobs".into(),
@@ -132,7 +138,7 @@ async fn book(State(desk): State<Desk>, posted: Posted<BookForm>) -> Result<Resp
             Box::pin(async move {
                 let plant = match booking.plant {
                     Ok(known) => known,
-                    Err(new) => form::make_plant(w, new).await?,
+                    Err(new) => book_form::make_plant(w, new).await?,
                 };
                 let id = jobs::book(w, plant, &booking.job).await?;
                 Ok(format!("/jobs/{}", jobs::by_id_in(w, id).await?.number()))
@@ -198,4 +204,4 @@ pub(crate) async fn layout(desk: &Desk, job: &Job, title: &str) -> Result<Layout
 }
 
 /// The plant of a booking: one that is known, or one to write down.
-pub(crate) type WhichPlant = Result<PlantId, form::PlantToMake>;
+pub(crate) type WhichPlant = Result<PlantId, book_form::PlantToMake>;

@@ -6,6 +6,7 @@ use axum::response::Html;
 use records::appointments::{self, Appointment};
 use records::at_bench;
 use records::change::{self, Change};
+use records::customers::{self, Way};
 use records::defects::{self, Defect};
 use records::jobs::{self, Job};
 use records::log;
@@ -41,6 +42,8 @@ struct JobSheet {
     /// One hidden key a form of the page: each form is its own.
     keys: Keys,
     steamed: &'static str,
+    /// The first way to reach the customer.
+    reached: Option<Way>,
     return_of: Option<String>,
     defects: Vec<Defect>,
     states: Vec<TemporaryState>,
@@ -101,6 +104,12 @@ pub(crate) async fn show(
         line: JobLine::of(&job, now),
         keys: Keys,
         steamed: may_it_be_steamed(&job),
+        reached: customers::find(store, job.customer_id)
+            .await?
+            .ways
+            .all()
+            .into_iter()
+            .next(),
         return_of: match job.return_of {
             Some(earlier) => Some(jobs::by_id(store, earlier).await?.number()),
             None => None,

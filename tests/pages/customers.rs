@@ -1,0 +1,92 @@
+//! Whose a plant is: ways to reach them, and a plant that comes back.
+
+use acceptance::App;
+
+#[tokio::test]
+async fn a_plant_that_was_here_before_is_booked_in_as_a_return() {
+    let app = App::one_job().await;
+    let page = app.get("/jobs/new?plant=1").await;
+    page.shows("26-001, came in")
+        .lacks("New customer's name")
+        .lacks("a new plant, written below");
+    app.get("/jobs/new").await.lacks("back_through");
+    let back = [
+        ("plant", "1"),
+        ("came_in_on", "2028-11-05"),
+        ("return_of", "1"),
+        ("came_back", "the gland <weeps>"),
+        ("back_through", "our fault"),
+        ("back_charged", "not charged"),
+        ("steam_to_bar", "3,5"),
+    ];
+    app.post("/jobs", &back).await.leads_to("/jobs/28-001");
+    app.get("/jobs/28-001")
+        .await
+        .shows("<a href=\"/jobs/26-001\">26-001</a>: the gland &#60;weeps&#62;; our fault; <strong>not charged</strong>")
+        .shows("up to <strong class=\"nowrap\">3.5 bar</strong>");
+    app.get("/jobs/28-001/receipt")
+        .await
+        .shows("<strong>3.5 bar</strong>, as ");
+    app.get("/jobs/28-001/trials/new")
+        .await
+        .shows("it may be steamed up to 3.5 bar");
+    app.get("/look-back?words=weeps")
+        .await
+        .shows("href=\"/jobs/28-001\"");
+    let none = [
+        ("plant", "1"),
+        ("came_in_on", "2028-11-05"),
+        ("came_back", "kept <1>"),
+        ("steam_to_bar", "-1"),
+    ];
+    app.post("/jobs", &none)
+        .await
+        .is(422)
+        .shows("Choose the job that it is a return of.")
+        .shows("is under nothing")
+        .shows("kept &#60;1&#62;");
+    let second = [
+        ("plant_name", "Turnstone"),
+        ("customer_name", "E. Quill"),
+        ("came_in_on", "2028-11-06"),
+        ("return_of", "1"),
+    ];
+    app.post("/jobs", &second)
+        .await
+        .is(409)
+        .shows("of the same plant");
+}
+
+#[tokio::test]
+async fn a_customer_is_reached_in_several_ways_and_one_comes_first() {
+    let app = App::workshop().await;
+    let new = [
+        ("name", "T. Penrow"),
+        ("telephone", "0555 1\n+44 555 2"),
+        ("email", "t@penrow.example"),
+        ("letter", "1 Mill Lane\nFennel"),
+        ("reach", "his <sister>"),
+        ("prefers", "letter"),
+    ];
+    app.post("/customers", &new).await.leads_to("/customers/1");
+    let page = app.get("/customers/1").await;
+    page.shows("1 Mill Lane, Fennel <strong>first</strong>")
+        .shows("<a href=\"tel:+445552\">+44 555 2</a>")
+        .shows("<a href=\"mailto:t@penrow.example\">")
+        .shows("his &#60;sister&#62;");
+    app.get("/customers/1/change")
+        .await
+        .shows("0555 1\n+44 555 2</textarea>")
+        .shows("<option value=\"letter\" selected>letter");
+    app.get("/look-back?words=Mill").await.shows("/customers/1");
+    let bad = [
+        ("name", "E. Quill"),
+        ("email", "no address"),
+        ("prefers", "telephone"),
+    ];
+    app.post("/customers", &bad)
+        .await
+        .is(422)
+        .shows("is no e-mail address")
+        .shows("Nothing is written down for that way");
+}
