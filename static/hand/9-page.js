@@ -47,6 +47,7 @@ async function changed(stored) {
   }
   list();
   paint();
+  picturesYield();
 }
 
 /** The entries on this phone in pencil, and the last ones that became ink. */

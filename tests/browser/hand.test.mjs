@@ -246,15 +246,15 @@ test('what the phone page weighs', async () => {
   const program = await serve();
   const browser = await browse();
   try {
-    const page = await browser.page({ width: 390, height: 844 });
+    const page = await browser.page({ width: 390, height: 844, serviceWorkers: 'block' });
     await prepared(page, program.address);
     await page.getByRole('button', { name: 'It is lit already: record it' }).click();
     await page.locator('body.with-script').waitFor({ state: 'attached' });
+    const session = await page.context().newCDPSession(page);
+    await session.send('Network.enable');
+    await session.send('Network.setCacheDisabled', { cacheDisabled: true });
     let bytes = 0;
-    page.on('response', async (answer) => {
-      const body = await answer.body().catch(() => Buffer.alloc(0));
-      bytes += body.length;
-    });
+    session.on('Network.loadingFinished', (end) => (bytes += end.encodedDataLength));
     await page.goto(page.url());
     await page.waitForTimeout(1500);
     const folder = new URL('../../static/hand/', import.meta.url);

@@ -43,6 +43,8 @@ use axum::extract::DefaultBodyLimit;
 use axum::http::StatusCode;
 use axum::middleware::{from_fn, from_fn_with_state};
 use tower_http::catch_panic::CatchPanicLayer;
+use tower_http::compression::CompressionLayer;
+use tower_http::compression::predicate::{DefaultPredicate, NotForContentType, Predicate};
 
 pub use certificate::{Authority, OverHttps};
 use desk::Desk;
@@ -103,4 +105,11 @@ pub fn site(
         .layer(from_fn(gate::log))
         .layer(from_fn_with_state(hosts, gate::only_our_hosts))
         .layer(from_fn(gate::headers))
+        .layer(CompressionLayer::new().compress_when(is_worth_it()))
+}
+
+/// Pages are made small for a poor link; pictures and letters are small already, and what follows a trial live must not be
+/// held back.
+fn is_worth_it() -> impl Predicate {
+    DefaultPredicate::new().and(NotForContentType::const_new("font/"))
 }
