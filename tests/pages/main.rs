@@ -2,6 +2,7 @@
 
 mod appointments;
 mod bench;
+mod changes;
 mod compare;
 mod customer;
 mod customers;

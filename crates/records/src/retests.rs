@@ -5,6 +5,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::change::{self, Subject};
 use crate::error::Error;
 use crate::ids::{PlantId, TrialId};
 use crate::papers::{self, Paper};
@@ -22,6 +23,7 @@ const OWN_TESTS: &str = "select j.plant_id, t.id, max(t.closed_at) as at from tr
     where t.kind = 'hydraulic' and t.verdict = 'pass' and t.withdrawn_at is null group by j.plant_id";
 const RULE: &str =
     "select copper_months, other_months, steam_months, ahead_days from retest_rule where id = 1";
+const RULE_IS_SET: &str = "select exists (select 1 from retest_rule where id = 1)";
 const SET_RULE: &str = "insert into retest_rule (id, copper_months, other_months, steam_months, ahead_days) values (1, ?1, ?2, ?3, ?4)
     on conflict (id) do update set copper_months = excluded.copper_months, other_months = excluded.other_months,
     steam_months = excluded.steam_months, ahead_days = excluded.ahead_days";
@@ -30,6 +32,7 @@ pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("retests::BOILERS", BOILERS),
     ("retests::OWN_TESTS", OWN_TESTS),
     ("retests::RULE", RULE),
+    ("retests::RULE_IS_SET", RULE_IS_SET),
     ("retests::SET_RULE", SET_RULE),
 ];
 
@@ -97,6 +100,12 @@ pub async fn rule(store: &Store) -> Result<Rule, Error> {
 /// # Errors
 /// [`Error::Rule`] when a figure cannot be.
 pub async fn set_rule(w: &mut Write, rule: &Rule) -> Result<(), Error> {
+    let known: bool = sqlx::query_scalar(RULE_IS_SET).fetch_one(w.conn()).await?;
+    let before = if known {
+        Some(change::before(w, Subject::RetestRule, 1).await?)
+    } else {
+        None
+    };
     sqlx::query(SET_RULE)
         .bind(rule.copper_months)
         .bind(rule.other_months)
@@ -104,7 +113,10 @@ pub async fn set_rule(w: &mut Write, rule: &Rule) -> Result<(), Error> {
         .bind(rule.ahead_days)
         .execute(w.conn())
         .await?;
-    Ok(())
+    match before {
+        Some(before) => before.changed(w).await,
+        None => change::made(w, Subject::RetestRule, 1).await,
+    }
 }
 
 /// Everything that is due, whenever; the soonest first.

@@ -1,5 +1,6 @@
 //! The workshop's own settings.
 
+use crate::change::{self, Subject};
 use crate::error::Error;
 use crate::store::Store;
 use crate::time::Stamp;
@@ -14,6 +15,9 @@ const SET_PASS_PHRASE: &str = "update workshop set pass_phrase = ?1 where id = 1
 const MONEY: &str = "select currency, hourly_pence, tax_hundredths from workshop where id = 1";
 const SET_MONEY: &str =
     "update workshop set currency = ?1, hourly_pence = ?2, tax_hundredths = ?3 where id = 1";
+const BENCH_DAYS: &str = "select news_days, promise_days from workshop where id = 1";
+const SET_BENCH_DAYS: &str = "update workshop set news_days = ?1, promise_days = ?2 where id = 1";
+const IS_SET_UP: &str = "select exists (select 1 from workshop where id = 1)";
 #[cfg(test)]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("workshop::FIND", FIND),
@@ -22,6 +26,9 @@ pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("workshop::SET_PASS_PHRASE", SET_PASS_PHRASE),
     ("workshop::MONEY", MONEY),
     ("workshop::SET_MONEY", SET_MONEY),
+    ("workshop::BENCH_DAYS", BENCH_DAYS),
+    ("workshop::SET_BENCH_DAYS", SET_BENCH_DAYS),
+    ("workshop::IS_SET_UP", IS_SET_UP),
 ];
 
 /// The workshop.
@@ -53,6 +60,12 @@ pub async fn find(store: &Store) -> Result<Option<Workshop>, Error> {
 /// [`Error::Rule`] when a name is empty.
 pub async fn set(w: &mut Write, name: &str, owner: &str, is_example: bool) -> Result<(), Error> {
     let now = w.now();
+    let known: bool = sqlx::query_scalar(IS_SET_UP).fetch_one(w.conn()).await?;
+    let before = if known {
+        Some(change::before(w, Subject::Workshop, 1).await?)
+    } else {
+        None
+    };
     sqlx::query(SET)
         .bind(name)
         .bind(owner)
@@ -60,7 +73,10 @@ pub async fn set(w: &mut Write, name: &str, owner: &str, is_example: bool) -> Re
         .bind(now)
         .execute(w.conn())
         .await?;
-    Ok(())
+    match before {
+        Some(before) => before.changed(w).await,
+        None => change::made(w, Subject::Workshop, 1).await,
+    }
 }
 
 /// The hash of the pass phrase, as its library writes it; none while none is set.
@@ -123,11 +139,55 @@ pub async fn money(store: &Store) -> Result<MoneyRules, Error> {
 /// # Errors
 /// [`Error::Rule`] when a rule of the store forbids it.
 pub async fn set_money(w: &mut Write, rules: &MoneyRules) -> Result<(), Error> {
+    let before = change::before(w, Subject::Workshop, 1).await?;
     sqlx::query(SET_MONEY)
         .bind(&rules.currency)
         .bind(rules.hourly_pence)
         .bind(rules.tax_hundredths)
         .execute(w.conn())
         .await?;
-    Ok(())
+    before.changed(w).await
+}
+
+/// When something that is owed to a customer stands on the bench.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, sqlx::FromRow)]
+pub struct BenchDays {
+    /// After how many days without news.
+    pub news_days: i64,
+    /// How many days before the day that was promised.
+    pub promise_days: i64,
+}
+
+impl Default for BenchDays {
+    fn default() -> Self {
+        Self {
+            news_days: 14,
+            promise_days: 7,
+        }
+    }
+}
+
+/// When something that is owed stands on the bench.
+///
+/// # Errors
+/// Only the database's.
+pub async fn bench_days(store: &Store) -> Result<BenchDays, Error> {
+    let found = sqlx::query_as(BENCH_DAYS)
+        .fetch_optional(store.readers())
+        .await?;
+    Ok(found.unwrap_or_default())
+}
+
+/// Sets when something that is owed stands on the bench.
+///
+/// # Errors
+/// [`Error::Rule`] when a figure cannot be.
+pub async fn set_bench_days(w: &mut Write, days: BenchDays) -> Result<(), Error> {
+    let before = change::before(w, Subject::Workshop, 1).await?;
+    sqlx::query(SET_BENCH_DAYS)
+        .bind(days.news_days)
+        .bind(days.promise_days)
+        .execute(w.conn())
+        .await?;
+    before.changed(w).await
 }

@@ -99,7 +99,11 @@ async fn form_page(
     let back = action.clone();
     let page = FormPage::fresh(layout, fields, action, "Save", back);
     Ok(match known {
-        Some(c) => page.withdrawable("customer", c.id.get(), c.withdrawn_at.is_some()),
+        Some(c) => {
+            page.withdrawable("customer", c.id.get(), c.withdrawn_at.is_some())
+                .with_changes(desk)
+                .await?
+        }
         None => page,
     })
 }

@@ -239,7 +239,9 @@ async fn known_page(desk: &Desk, known: &Fitted, form: &FittedForm) -> Result<Fo
         "Save",
         format!("/components/{}#fitted", known.component_id),
     );
-    Ok(page.withdrawable("thing-fitted", known.id.get(), known.withdrawn_at.is_some()))
+    page.withdrawable("thing-fitted", known.id.get(), known.withdrawn_at.is_some())
+        .with_changes(desk)
+        .await
 }
 
 async fn show(State(desk): State<Desk>, Path(id): Path<i64>) -> Result<Html<String>, Problem> {

@@ -2,10 +2,14 @@
 
 use askama::Template;
 
+use records::change::{Change, Subject};
+
+use crate::desk::Desk;
 use crate::fitted::FittedList;
 use crate::form::{Faults, Field};
 use crate::layout::Layout;
 use crate::pictures::Strip;
+use crate::problem::Problem;
 
 /// A form on a sheet of its own.
 #[derive(Template)]
@@ -35,6 +39,8 @@ pub(crate) struct FormPage {
     pub pictures: Option<Strip>,
     /// Withdrawing what the form is about.
     pub withdrawal: Option<Withdrawal>,
+    /// What was changed of what the form is about, the newest first.
+    pub changes: Vec<Change>,
 }
 
 /// A second form on the same sheet, with a hidden key of its own.
@@ -84,6 +90,10 @@ impl BesideForm {
 
 /// Withdrawing, or putting back.
 pub(crate) struct Withdrawal {
+    /// What it is, where that is known.
+    pub subject: Option<Subject>,
+    /// Which one.
+    pub id: i64,
     /// Where it is sent.
     pub action: String,
     /// Whether it is withdrawn now.
@@ -115,6 +125,7 @@ impl FormPage {
             fitted: None,
             pictures: None,
             withdrawal: None,
+            changes: Vec::new(),
         }
     }
 
@@ -143,9 +154,31 @@ impl FormPage {
         self
     }
 
+    /// With what was changed of a record.
+    pub(crate) async fn changed(
+        mut self,
+        desk: &Desk,
+        subject: Subject,
+        id: i64,
+    ) -> Result<Self, Problem> {
+        self.changes = crate::changes::of(desk, subject, id).await?;
+        Ok(self)
+    }
+
+    /// With what was changed of the record that can be withdrawn here.
+    pub(crate) async fn with_changes(self, desk: &Desk) -> Result<Self, Problem> {
+        let about = self.withdrawal.as_ref().map(|w| (w.subject, w.id));
+        match about {
+            Some((Some(subject), id)) => self.changed(desk, subject, id).await,
+            _ => Ok(self),
+        }
+    }
+
     /// With a way to withdraw what it is about, or to put it back.
     pub(crate) fn withdrawable(mut self, subject: &str, id: i64, withdrawn: bool) -> Self {
         self.withdrawal = Some(Withdrawal {
+            subject: Subject::from_slug(subject),
+            id,
             action: format!("/withdraw/{subject}/{id}"),
             withdrawn,
             key: records::fresh_key(),

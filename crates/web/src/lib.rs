@@ -5,8 +5,10 @@
 mod appointments;
 mod assets;
 mod bench;
+mod bench_days;
 mod calendar;
 mod certificate;
+mod changes;
 mod currency;
 mod customers;
 mod desk;
@@ -86,6 +88,7 @@ pub fn site(
         .merge(certificate::routes())
         .merge(settings::routes())
         .merge(money_rules::routes())
+        .merge(bench_days::routes())
         .merge(parts::routes())
         .merge(stock::routes())
         .merge(reckoner::routes())

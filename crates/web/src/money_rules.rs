@@ -4,6 +4,7 @@ use axum::Router;
 use axum::extract::State;
 use axum::response::{Html, Response};
 use axum::routing::get;
+use records::change::Subject;
 use records::workshop::{self, MoneyRules};
 use serde::Deserialize;
 
@@ -97,7 +98,7 @@ async fn form_page(desk: &Desk, form: &RulesForm) -> Result<FormPage, Problem> {
         "/workshop".to_owned(),
     );
     page.lead = "a record of what was named and paid; it keeps no accounts".to_owned();
-    Ok(page)
+    page.changed(desk, Subject::Workshop, 1).await
 }
 
 async fn ask(State(desk): State<Desk>) -> Result<Html<String>, Problem> {

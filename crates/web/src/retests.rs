@@ -5,6 +5,7 @@ use axum::Router;
 use axum::extract::State;
 use axum::response::{Html, IntoResponse, Response};
 use axum::routing::{get, post};
+use records::change::{Change, Subject};
 use records::retests::{self, Due, Rule};
 use records::{Day, Stamp, appointments, shares};
 use serde::Deserialize;
@@ -108,6 +109,7 @@ struct Retests {
     form: RuleForm,
     faults: Faults,
     key: String,
+    changes: Vec<Change>,
     calendar_since: Option<Stamp>,
     fresh_link: Option<String>,
     calendar_key: String,
@@ -129,6 +131,7 @@ async fn retests_page(desk: &Desk, form: Option<RuleForm>) -> Result<Retests, Pr
         fresh_link: None,
         calendar_key: records::fresh_key(),
         end_key: records::fresh_key(),
+        changes: crate::changes::of(desk, Subject::RetestRule, 1).await?,
     })
 }
 

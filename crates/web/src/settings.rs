@@ -6,6 +6,7 @@ use axum::extract::{Path, State};
 use axum::http::HeaderMap;
 use axum::response::{Html, Response};
 use axum::routing::{get, post};
+use records::change::{Change, Subject};
 use records::sessions::{self, Session};
 use records::{SessionId, fresh_key, workshop};
 use serde::Deserialize;
@@ -55,6 +56,7 @@ struct Sheet {
     phrase_faults: Faults,
     key: String,
     phrase_key: String,
+    changes: Vec<Change>,
 }
 
 impl Sheet {
@@ -86,6 +88,7 @@ async fn sheet(desk: &Desk, headers: &HeaderMap) -> Result<Sheet, Problem> {
         phrase_faults: Faults::default(),
         key: fresh_key(),
         phrase_key: fresh_key(),
+        changes: crate::changes::of(desk, Subject::Workshop, 1).await?,
     })
 }
 

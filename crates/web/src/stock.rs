@@ -234,7 +234,11 @@ async fn form_page(
     let layout = desk.layout(title, "jobs").await?;
     let page = FormPage::fresh(layout, form.fields(known.is_none()), action, "Save", back);
     Ok(match known {
-        Some(s) => page.withdrawable("stock", s.id.get(), s.withdrawn_at.is_some()),
+        Some(s) => {
+            page.withdrawable("stock", s.id.get(), s.withdrawn_at.is_some())
+                .with_changes(desk)
+                .await?
+        }
         None => page,
     })
 }

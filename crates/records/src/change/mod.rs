@@ -17,11 +17,14 @@ pub use subject::Subject;
 
 const INSERT: &str = "insert into change (job_id, subject, subject_id, what, by, at, before, after) values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)";
 const OF_JOB: &str = "select id, subject, subject_id, what, by, at, before, after from change where job_id = ?1 order by at desc, id desc limit 200";
+const OF_SUBJECT: &str = "select id, subject, subject_id, what, by, at, before, after from change
+    where subject = ?1 and subject_id = ?2 order by id desc limit 100";
 const ERASE: &str = "update change set what = 'erased', before = null, after = null where subject = 'customer' and subject_id = ?1";
 #[cfg(test)]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("change::INSERT", INSERT),
     ("change::OF_JOB", OF_JOB),
+    ("change::OF_SUBJECT", OF_SUBJECT),
     ("change::ERASE", ERASE),
 ];
 
@@ -162,6 +165,18 @@ fn shown(key: &str, value: Option<&Value>) -> String {
 pub async fn of_job(store: &Store, job: JobId) -> Result<Vec<Change>, Error> {
     Ok(sqlx::query_as(OF_JOB)
         .bind(job)
+        .fetch_all(store.readers())
+        .await?)
+}
+
+/// The changes of one record, the newest first.
+///
+/// # Errors
+/// Only the database's.
+pub async fn of(store: &Store, subject: Subject, id: i64) -> Result<Vec<Change>, Error> {
+    Ok(sqlx::query_as(OF_SUBJECT)
+        .bind(subject.word())
+        .bind(id)
         .fetch_all(store.readers())
         .await?)
 }

@@ -90,6 +90,10 @@ subjects! {
     Comparison = "comparison", "select * from comparison where id = ?1", "update comparison set withdrawn_at = ?2 where id = ?1";
     /// Something fitted.
     Fitted = "thing fitted", "select * from fitted where id = ?1", "update fitted set withdrawn_at = ?2 where id = ?1";
+    /// The workshop's own settings; the pass phrase is none of them.
+    Workshop = "workshop", "select id, name, owner, currency, hourly_pence, tax_hundredths, news_days, promise_days from workshop where id = ?1", "update workshop set made_at = made_at where id = ?1 and ?2 is not null";
+    /// The workshop's rule of re-tests.
+    RetestRule = "rule of re-tests", "select * from retest_rule where id = ?1", "update retest_rule set ahead_days = ahead_days where id = ?1 and ?2 is not null";
     /// A line of news.
     News = "line of news", "select * from news where id = ?1", "update news set withdrawn_at = ?2 where id = ?1";
 }
@@ -101,9 +105,15 @@ impl Subject {
         self.word().replace(' ', "-")
     }
 
-    /// Reads it from an address.
+    /// Reads what can be withdrawn from an address.
     #[must_use]
     pub fn from_slug(slug: &str) -> Option<Self> {
-        Self::ALL.iter().copied().find(|s| s.slug() == slug)
+        let mut all = Self::ALL.iter().copied();
+        all.find(|s| s.slug() == slug && !s.is_a_setting())
+    }
+
+    /// A setting is changed, and never withdrawn.
+    const fn is_a_setting(self) -> bool {
+        matches!(self, Self::Workshop | Self::RetestRule)
     }
 }

@@ -8,6 +8,7 @@ use axum::extract::{Path, Query, State};
 use axum::response::{Html, Response};
 use axum::routing::get;
 use records::appointments::{self, Appointment, NewAppointment, WHAT};
+use records::change::{Change, Subject};
 use records::jobs::{self, Job};
 use records::{AppointmentId, Stamp};
 use serde::Deserialize;
@@ -74,6 +75,7 @@ struct AppointmentForm {
     faults: Faults,
     key: String,
     withdrawal: Option<(i64, bool, String)>,
+    changes: Vec<Change>,
 }
 
 impl AppointmentForm {
@@ -114,6 +116,10 @@ async fn form_page(
         what: WHAT,
         faults: Faults::default(),
         key: records::fresh_key(),
+        changes: match known {
+            Some(a) => crate::changes::of(desk, Subject::Appointment, a.id.get()).await?,
+            None => Vec::new(),
+        },
         withdrawal: known.map(|a| {
             let withdrawn = a.withdrawn_at.is_some();
             (a.id.get(), withdrawn, records::fresh_key())

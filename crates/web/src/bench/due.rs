@@ -4,14 +4,11 @@
 use records::defects::{self, Defect};
 use records::jobs::Job;
 use records::owed::{self, Heard};
+use records::workshop::{self, BenchDays};
 use records::{Day, Stamp, Store};
 
 use crate::problem::Problem;
 
-/// A customer who heard nothing for so many days is owed news (trade practice).
-const NEWS_DAYS: i64 = 14;
-/// A promised day is shown so many days ahead.
-const PROMISE_DAYS: i64 = 7;
 /// So many lines stand open; the rest are folded under them.
 const SHOWN: usize = 6;
 
@@ -83,7 +80,10 @@ pub(super) async fn find(store: &Store, open: &[Job], now: Stamp) -> Result<Due,
     let (back, waiting): (Vec<Defect>, Vec<Defect>) =
         deferred.into_iter().partition(|d| d.has_come_back(&today));
     let heard = owed::heard(store).await?;
-    let silent = heard.iter().filter(|h| h.since().days_to(now) >= NEWS_DAYS);
+    let days = workshop::bench_days(store).await?;
+    let silent = heard
+        .iter()
+        .filter(|h| h.since().days_to(now) >= days.news_days);
     Ok(Due {
         back: Lines::of(back.iter().map(put_off).collect()),
         next_sitting: Lines::of(
@@ -93,9 +93,9 @@ pub(super) async fn find(store: &Store, open: &[Job], now: Stamp) -> Result<Due,
                 .map(put_off)
                 .collect(),
         ),
-        news: Lines::of(silent.map(|h| news(h, now)).collect()),
-        promised: Lines::of(promised(open, &today, now)),
-        news_days: NEWS_DAYS,
+        news: Lines::of(silent.map(|h| news(h, now, days)).collect()),
+        promised: Lines::of(promised(open, &today, now, days)),
+        news_days: days.news_days,
     })
 }
 
@@ -111,7 +111,7 @@ fn put_off(d: &Defect) -> PutOff {
     }
 }
 
-fn news(h: &Heard, now: Stamp) -> Owed {
+fn news(h: &Heard, now: Stamp, rule: BenchDays) -> Owed {
     let days = h.since().days_to(now);
     let said = match h.last_said {
         Some(at) => format!("last news {}", at.short()),
@@ -121,13 +121,13 @@ fn news(h: &Heard, now: Stamp) -> Owed {
         number: h.job_number(),
         plant: h.plant.clone(),
         says: format!("{} has heard nothing for {days} d, {said}", h.customer),
-        late: days >= 2 * NEWS_DAYS,
+        late: days >= 2 * rule.news_days,
     }
 }
 
 /// Jobs that were promised for a day that is near or gone, the first first.
-fn promised(open: &[Job], today: &Day, now: Stamp) -> Vec<Owed> {
-    let soon = now.plus_days(PROMISE_DAYS).day();
+fn promised(open: &[Job], today: &Day, now: Stamp, rule: BenchDays) -> Vec<Owed> {
+    let soon = now.plus_days(rule.promise_days).day();
     let mut due: Vec<(&Day, &Job)> = open
         .iter()
         .filter_map(|j| Some((j.promised_on.as_ref()?, j)))

@@ -8,6 +8,7 @@ use axum::Router;
 use axum::extract::{Path, Query, State};
 use axum::response::{Html, Response};
 use axum::routing::get;
+use records::change::{Change, Subject};
 use records::instruments::{self, Comparison, Instrument};
 use records::{InstrumentId, PlantId, Stamp};
 use serde::Deserialize;
@@ -110,6 +111,7 @@ struct InstrumentSheet {
     comparisons: Vec<(Comparison, String)>,
     tests: Vec<Instrument>,
     withdraw_key: String,
+    changes: Vec<Change>,
 }
 
 async fn show(State(desk): State<Desk>, Path(id): Path<i64>) -> Result<Html<String>, Problem> {
@@ -121,6 +123,7 @@ async fn show(State(desk): State<Desk>, Path(id): Path<i64>) -> Result<Html<Stri
         i.kind == "pressure gauge" && i.plant_id.is_none() && i.withdrawn_at.is_none()
     };
     page(&InstrumentSheet {
+        changes: crate::changes::of(&desk, Subject::Instrument, id).await?,
         layout: desk
             .layout(
                 &format!("{} {}", instrument.kind, instrument.mark),

@@ -130,7 +130,11 @@ async fn form_page(
         format!("{at}#money"),
     );
     Ok(match known {
-        Some(e) => page.withdrawable("estimate", e.id.get(), e.withdrawn_at.is_some()),
+        Some(e) => {
+            page.withdrawable("estimate", e.id.get(), e.withdrawn_at.is_some())
+                .with_changes(desk)
+                .await?
+        }
         None => page,
     })
 }

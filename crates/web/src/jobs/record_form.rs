@@ -91,6 +91,7 @@ async fn known_page<F: RecordForm>(
     (id, row): (i64, &F::Row),
 ) -> Result<FormPage, Problem> {
     let page = form.page(desk, job, Some(row)).await?;
+    let page = page.with_changes(desk).await?;
     let page = match F::PICTURES {
         Some(Of::Sitting) => page.fitted(FittedList::of_sitting(desk, id).await?),
         Some(Of::Part) => page.fitted(FittedList::of_part(desk, id).await?),

@@ -10,6 +10,7 @@ use axum::extract::{DefaultBodyLimit, Path, State};
 use axum::http::header;
 use axum::response::{Html, IntoResponse, Response};
 use axum::routing::{get, post};
+use records::change::{Change, Subject};
 use records::pictures::{self, Of, Picture};
 use records::{Day, PictureId, Stamp};
 use serde::Deserialize;
@@ -63,6 +64,7 @@ struct ShowPicture {
     faults: Faults,
     key: String,
     withdraw_key: String,
+    changes: Vec<Change>,
 }
 
 async fn picture_page(desk: &Desk, picture: Picture) -> Result<ShowPicture, Problem> {
@@ -80,6 +82,7 @@ async fn picture_page(desk: &Desk, picture: Picture) -> Result<ShowPicture, Prob
         faults: Faults::default(),
         key: records::fresh_key(),
         withdraw_key: records::fresh_key(),
+        changes: crate::changes::of(desk, Subject::Picture, picture.id.get()).await?,
         picture,
     })
 }

@@ -101,6 +101,8 @@ async fn form_page(
     Ok(match known {
         Some(c) => page
             .withdrawable("component", c.id.get(), c.withdrawn_at.is_some())
+            .with_changes(desk)
+            .await?
             .fitted(FittedList::of_component(desk, c.id).await?)
             .pictured(Strip::of(desk, Of::Component, c.id.get()).await?),
         None => page,

@@ -205,7 +205,11 @@ async fn form_page(
         back,
     );
     Ok(match known {
-        Some(p) => page.withdrawable("plant", p.id.get(), p.withdrawn_at.is_some()),
+        Some(p) => {
+            page.withdrawable("plant", p.id.get(), p.withdrawn_at.is_some())
+                .with_changes(desk)
+                .await?
+        }
         None => page,
     })
 }

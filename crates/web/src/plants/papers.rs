@@ -135,6 +135,8 @@ async fn form_page(
     Ok(match known {
         Some(p) => page
             .withdrawable("paper", p.id.get(), p.withdrawn_at.is_some())
+            .with_changes(desk)
+            .await?
             .pictured(Strip::of(desk, Of::Paper, p.id.get()).await?),
         None => page,
     })

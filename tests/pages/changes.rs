@@ -1,0 +1,124 @@
+//! What was changed, by whom, from what to what, shown with what was changed; and the workshop's own settings among it.
+
+use acceptance::App;
+
+#[tokio::test]
+async fn the_workshops_settings_are_kept_from_what_to_what() {
+    let app = App::workshop().await;
+    let sums = [("currency", "€"), ("hourly", "32.50"), ("tax", "20")];
+    app.post("/workshop/money", &sums).await.is(303);
+    let days = [("news_days", "30"), ("promise_days", "3")];
+    app.post("/workshop/bench", &days).await.is(303);
+    let page = app.get("/workshop").await;
+    page.shows("currency: <s>£</s> <strong>€</strong>")
+        .shows("hourly pence: <strong>32.50</strong>")
+        .shows("news days: <s>14</s> <strong>30</strong>")
+        .lacks("pass phrase: ");
+    app.get("/workshop/bench")
+        .await
+        .shows("value=\"30\"")
+        .shows("promise days: <s>7</s> <strong>3</strong>");
+    app.post(
+        "/workshop/bench",
+        &[("news_days", "0"), ("promise_days", "soon")],
+    )
+    .await
+    .is(422)
+    .shows("2 entries are at fault")
+    .shows("value=\"soon\"");
+    let rule = [
+        ("copper_months", "36"),
+        ("other_months", "24"),
+        ("steam_months", "12"),
+        ("ahead_days", "30"),
+    ];
+    app.post("/retests/rule", &rule).await.is(303);
+    app.post(
+        "/retests/rule",
+        &[&rule[..3], &[("ahead_days", "40")]].concat(),
+    )
+    .await
+    .is(303);
+    app.get("/retests")
+        .await
+        .shows("ahead days: <s>30</s> <strong>40</strong>");
+    // A setting is changed, never withdrawn.
+    for setting in ["workshop", "rule-of-re-tests"] {
+        app.post(&format!("/withdraw/{setting}/1"), &[("back", "/")])
+            .await
+            .is(404);
+    }
+}
+
+#[tokio::test]
+async fn news_is_owed_after_the_workshops_own_days() {
+    let app = App::workshop().await;
+    let job = [
+        ("plant_name", "Sandmartin"),
+        ("customer_name", "T. Penrow"),
+        ("came_in_on", "2020-01-01"),
+    ];
+    app.post("/jobs", &job).await.is(303);
+    let bench = app.get("/").await;
+    bench.shows("news after 14 days of silence");
+    let days = [("news_days", "365"), ("promise_days", "0")];
+    app.post("/workshop/bench", &days).await.is(303);
+    app.get("/").await.shows("news after 365 days of silence");
+}
+
+#[tokio::test]
+async fn every_kind_of_record_shows_what_was_changed_of_it() {
+    let app = App::one_job().await;
+    app.post("/plants/1/components?kind=boiler", &[("name", "boiler")])
+        .await
+        .is(303);
+    let defect = [("what", "It weeps"), ("bar", "watch")];
+    app.post("/jobs/26-001/defects", &defect).await.is(303);
+    let part = [("name", "Ball"), ("state", "to order")];
+    app.post("/jobs/26-001/parts", &part).await.is(303);
+    let sitting = [
+        ("on_day", "2026-11-05"),
+        ("minutes", "5"),
+        ("done", "Looked"),
+    ];
+    app.post("/jobs/26-001/sittings", &sitting).await.is(303);
+    let state = [
+        ("what", "valve"),
+        ("how", "left off"),
+        ("bar", "no steam"),
+        ("ends_it", "back on"),
+    ];
+    app.post("/jobs/26-001/states", &state).await.is(303);
+    let variation = [("what", "New lagging"), ("price", "40.00")];
+    app.post("/jobs/26-001/variations", &variation)
+        .await
+        .is(303);
+    let payment = [
+        ("on_day", "2026-11-05"),
+        ("what", "deposit"),
+        ("sum", "10.00"),
+    ];
+    app.post("/jobs/26-001/payments", &payment).await.is(303);
+    let paper = [("kind", "water test"), ("on_day", "2026-01-31")];
+    app.post("/plants/1/papers", &paper).await.is(303);
+    for (page, words) in [
+        ("/plants/1/change", "plant made"),
+        ("/customers/1/change", "customer made"),
+        ("/components/1", "component made"),
+        ("/defects/1", "defect made"),
+        ("/parts/1", "part made"),
+        ("/sittings/1", "sitting made"),
+        ("/states/1", "temporary state made"),
+        ("/variations/1", "variation made"),
+        ("/payments/1", "payment made"),
+        ("/papers/1", "paper made"),
+    ] {
+        app.get(page).await.is(200).shows(words);
+    }
+    let moved = [("name", "Ball 5 mm"), ("state", "on order")];
+    app.post("/parts/1", &moved).await.is(303);
+    app.get("/parts/1")
+        .await
+        .shows("name: <s>Ball</s> <strong>Ball 5 mm</strong>")
+        .shows("state: <s>to order</s> <strong>on order</strong>");
+}
