@@ -44,8 +44,10 @@ async function sendPictures() {
       form.set("taken", picture.blob, "glass.jpg");
       onItsWay = new AbortController();
       const answer = await fetch(`/pictures?of=trial-${trial}`, { method: "POST", headers: { accept: "application/json" }, body: form, signal: onItsWay.signal });
-      if (answer.ok) await store.pictures.drop(picture.key);
-      else if (answer.status >= 500 || [401, 408, 429].includes(answer.status)) throw new Error("later");
+      if (answer.ok) {
+        await store.pictures.drop(picture.key);
+        refresh();
+      } else if (answer.status >= 500 || [401, 408, 429].includes(answer.status)) throw new Error("later");
       else await store.pictures.put({ ...picture, refused: `not taken (${answer.status})` });
       pictureTries = 0;
     }

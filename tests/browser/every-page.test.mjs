@@ -37,9 +37,10 @@ test('every page of the example workshop fits and is accessible', async () => {
     await desk.locator('form[action="/start/example"] button').click();
     const all = await addresses(desk, program.address);
     assert.ok(all.length > 30, `only ${all.length} pages found`);
-    for (const [width, height] of [[360, 780], [1280, 900]]) {
+    const ofTrials = all.filter((path) => /^\/(trials|looks)\b|\/trials\//.test(path));
+    for (const [width, height, paths] of [[360, 780, all], [1280, 900, all], [320, 700, ofTrials], [412, 860, ofTrials]]) {
       const page = await browser.page({ width, height });
-      for (const path of all) {
+      for (const path of paths) {
         await page.goto(program.address + path);
         const wide = await page.evaluate(() => document.documentElement.scrollWidth);
         if (wide > width) faults.push(`${path} at ${width}: ${wide} px wide`);
@@ -52,7 +53,7 @@ test('every page of the example workshop fits and is accessible', async () => {
         }
       }
     }
-    console.log(`every page: ${all.length} pages at 360 and 1280 px, faults ${faults.length}`);
+    console.log(`every page: ${all.length} pages at 360 and 1280 px, ${ofTrials.length} of trials at 320 and 412 px too, faults ${faults.length}`);
     assert.deepEqual(faults, []);
     assert.deepEqual(browser.faults, []);
   } finally {

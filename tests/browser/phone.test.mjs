@@ -192,6 +192,17 @@ test('a picture of the glass counts as a look at once and follows when there is 
     assert.equal((await entries(program, page)).at(-1).event, 'look-by-picture');
     const job = await (await page.request.get(`${program.address}/jobs/${String(new Date().getFullYear()).slice(2)}-001`)).text();
     assert.match(job, /the glass at \d\d:\d\d:\d\d/);
+    // Read off later: at the time when it was taken.
+    await page.getByRole('link', { name: '1 picture of the glass to read off' }).click();
+    await page.getByRole('link', { name: /read it off/ }).click();
+    const at = await page.inputValue('#time-1');
+    await page.fill('#level-1', '33');
+    await page.getByRole('button', { name: 'Keep what is written' }).click();
+    await page.locator('body.with-script').waitFor({ state: 'attached' });
+    assert.equal(await page.getByText('of the glass to read off').count(), 0);
+    const read = (await entries(program, page)).at(-1);
+    assert.equal(read.reading.level_mm, 33);
+    assert.ok(job.includes(`the glass at ${at}`), at);
   } finally {
     await browser.stop();
     await program.stop();

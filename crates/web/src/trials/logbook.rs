@@ -82,8 +82,8 @@ pub(super) struct Logbook {
 /// A moment so many seconds into a trial.
 pub(super) fn moment(started: Stamp, t_s: f64) -> Stamp {
     // Printed and read back: a cast would have to be proven not to cut anything off.
-    let whole: i64 = format!("{:.0}", t_s.floor()).parse().unwrap_or(0);
-    started.plus_seconds(whole)
+    let ms: i64 = format!("{:.0}", t_s * 1000.0).parse().unwrap_or(0);
+    Stamp::from_millis(started.millis() + ms)
 }
 
 impl Logbook {

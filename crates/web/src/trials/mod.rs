@@ -30,6 +30,7 @@ mod load;
 mod log_words;
 mod logbook;
 mod look_next;
+mod off_picture;
 mod orders;
 mod own_entry;
 mod paper;

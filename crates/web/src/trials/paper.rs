@@ -2,7 +2,7 @@
 //! judged as late entries.
 
 use askama::Template;
-use axum::extract::{Path, State};
+use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use records::log::{self, Sent};
@@ -12,9 +12,10 @@ use super::entries::{Coming, place_in};
 use super::entry_form;
 use super::events::{self, Key};
 use super::load::Judged;
+use super::off_picture::{self, ToReadOff};
 use super::run::{Head, layout};
 use super::typed::Typed;
-use super::when::When;
+use super::when::{When, moment};
 use crate::desk::Desk;
 use crate::form::{Faults, Posted};
 use crate::layout::Layout;
@@ -22,14 +23,6 @@ use crate::problem::{Problem, page, see};
 
 /// Lines on the sheet.
 const LINES: usize = 8;
-/// How far a time written in hours and minutes may be off, s.
-const MINUTE_UNSURE_S: u8 = 30;
-/// A time written with its seconds.
-const SECOND_UNSURE_S: u8 = 2;
-/// A time of the day that is this long before the trial's start is taken for the next day's, ms.
-const HALF_A_DAY_MS: i64 = 12 * 3_600_000;
-const DAY_MS: i64 = 24 * 3_600_000;
-
 /// The boxes of a line: what is typed, its head, its width in letters.
 const BOXES: [(&str, &str); 4] = [
     ("time", "time"),
@@ -61,20 +54,30 @@ struct Sheet {
     head: Head,
     lines: Vec<LineShown>,
     events: Vec<Key>,
+    pictures: Vec<ToReadOff>,
     faults: Faults,
     key: String,
+}
+
+/// The time that the first line begins with.
+#[derive(Debug, Default, serde::Deserialize)]
+#[serde(default)]
+pub(super) struct At {
+    at: String,
 }
 
 /// The empty sheet.
 pub(super) async fn ask(
     State(desk): State<Desk>,
     Path(id): Path<i64>,
+    Query(asked): Query<At>,
 ) -> Result<Response, Problem> {
     let trial = Judged::load(desk.store(), TrialId::new(id)).await?;
     if trial.row.state == "closed" {
         return Ok(see(&format!("{}/record", trial.address())));
     }
-    sheet(&desk, &trial, &Typed::default(), Faults::default()).await
+    let begun = Typed::new(vec![("time-1".to_owned(), asked.at)]);
+    sheet(&desk, &trial, &begun, Faults::default()).await
 }
 
 async fn sheet(
@@ -105,6 +108,7 @@ async fn sheet(
     let shown = Sheet {
         layout: layout(desk, trial, None).await?,
         head: Head::of(desk, trial).await?,
+        pictures: off_picture::waiting(desk, trial).await?,
         lines: (1..=LINES).map(|n| line(form, &faults, n)).collect(),
         events,
         faults,
@@ -313,33 +317,6 @@ fn fields(typed: &impl Fn(&str) -> String) -> Result<Vec<String>, (&'static str,
     Ok(found)
 }
 
-/// The moment of a time of the day, `10:52` or `10:52:07`, on the trial's own day or in the night after it.
-fn moment(typed: &str, begun: Stamp, now: Stamp) -> Result<(Stamp, u8), String> {
-    let mend = || "write the time as on the paper, like 10:52 or 10:52:07".to_owned();
-    let parts: Vec<i64> = typed
-        .split([':', '.'])
-        .map(|part| part.parse().map_err(|_| mend()))
-        .collect::<Result<_, _>>()?;
-    let (h, m, s, unsure) = match parts.as_slice() {
-        [h, m] => (*h, *m, 0, MINUTE_UNSURE_S),
-        [h, m, s] => (*h, *m, *s, SECOND_UNSURE_S),
-        _ => return Err(mend()),
-    };
-    if !(0..24).contains(&h) || !(0..60).contains(&m) || !(0..60).contains(&s) {
-        return Err(mend());
-    }
-    let zone = begun.zone_ms();
-    let midnight = (begun.millis() + zone).div_euclid(DAY_MS) * DAY_MS - zone;
-    let mut at = midnight + ((h * 60 + m) * 60 + s) * 1000;
-    if at < begun.millis() - HALF_A_DAY_MS {
-        at += DAY_MS;
-    }
-    if at > now.millis() + i64::from(unsure) * 1000 {
-        return Err(format!("{typed} is yet to come"));
-    }
-    Ok((Stamp::from_millis(at.min(now.millis())), unsure))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -387,14 +364,5 @@ mod tests {
         let faults = read(&sheet, begun(), begun().plus_seconds(3600)).unwrap_err();
         let names: Vec<&str> = faults.list().iter().map(|f| f.field.as_str()).collect();
         assert_eq!(names, ["level-1", "time-2", "time-3"]);
-    }
-
-    #[test]
-    fn a_time_after_midnight_is_the_next_days_and_what_is_to_come_is_refused() {
-        let late = begun().plus_seconds(12 * 3600 + 1800);
-        let now = late.plus_seconds(4 * 3600);
-        let (at, _) = moment("00:30", late, now).unwrap();
-        assert!(at > late);
-        assert!(moment("10:52", begun(), begun().plus_seconds(60)).is_err());
     }
 }

@@ -12,7 +12,7 @@ use super::load::Judged;
 use super::sight::Sight;
 use super::tree::Tree;
 use super::typed::{Typed, one};
-use super::{before, cautions, conflicts, events, readings, right, voiding};
+use super::{before, cautions, conflicts, events, off_picture, readings, right, voiding};
 use crate::assets;
 use crate::desk::Desk;
 use crate::form::{Faults, Posted};
@@ -108,6 +108,8 @@ struct Run {
     event: Typed,
     cautions: Vec<&'static str>,
     lists: Vec<ListShown>,
+    /// Pictures of the glass that wait to be read off.
+    to_read_off: usize,
     procedure_missing: bool,
     more: Vec<events::Key>,
     known: Known,
@@ -322,6 +324,7 @@ async fn run(
         complete: lists::completion(trial).unwrap_or_default(),
         adjustable: voiding::ADJUSTED.iter().map(|(words, _)| *words).collect(),
         lists: lists::shown(trial, form, &faults, &head.by),
+        to_read_off: off_picture::waiting(desk, trial).await?.len(),
         head,
         sight: Sight::with_defects(desk.store(), trial).await?,
         procedure_missing: trial.procedure.is_missing,
