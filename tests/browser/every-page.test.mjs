@@ -34,7 +34,7 @@ test('every page of the example workshop fits and is accessible', async () => {
   try {
     const desk = await browser.page({ width: 1280, height: 900 });
     await desk.goto(program.address);
-    await desk.locator('form[action="/start/example"] button').click();
+    await desk.locator('form[action="/start/example"] button').click({ timeout: 60_000 });
     const all = await addresses(desk, program.address);
     assert.ok(all.length > 30, `only ${all.length} pages found`);
     const ofTrials = all.filter((path) => /^\/(trials|looks)\b|\/trials\//.test(path));

@@ -8,6 +8,9 @@ export async function secondVisit(hand, first) {
   await hand.follow('Siskin, launch plant');
   const plant = hand.at();
   await hand.sees('visits 1', first.slice(-6), 'Does the pump hold the water at 3 bar?', 'C 118', 'graphite yarn 2 mm');
+  await hand.follow('All that was written of it');
+  await hand.sees('cross-head pin', 'glass nuts, two', 'A second water glass', 'No weep at any seam.', 'It is stripped, and the boiler looks good.');
+  await hand.page.goBack();
   await hand.follow('Book it in');
   assert.equal(await hand.part('customer_name').count(), 0, 'nothing is asked that is known');
   await hand.fill({

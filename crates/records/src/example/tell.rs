@@ -18,21 +18,24 @@ use crate::time::{Day, Stamp};
 use crate::writer::Write;
 use crate::{components, components::NewComponent};
 
-/// A number where there is nothing but figures, and another way else; it comes first.
+/// Ways to reach somebody, a line each that begins with its kind; a telephone comes first.
 fn ways(reach: &str) -> Ways {
-    let number = reach.chars().any(|c| c.is_ascii_digit())
-        && reach.chars().all(|c| c.is_ascii_digit() || c == ' ');
-    if number {
-        Ways {
-            telephone: reach.into(),
-            prefers: "telephone".into(),
-            ..Ways::default()
-        }
+    let of = |kind: &str| {
+        let lines = reach.lines().filter_map(|line| line.strip_prefix(kind));
+        lines.map(str::trim).collect::<Vec<_>>().join("\n")
+    };
+    let telephone = of("telephone");
+    let prefers = if telephone.is_empty() {
+        ""
     } else {
-        Ways {
-            other: reach.into(),
-            ..Ways::default()
-        }
+        "telephone"
+    };
+    Ways {
+        telephone,
+        email: of("e-mail:"),
+        letter: of("post:").replace(", ", "\n"),
+        other: String::new(),
+        prefers: prefers.into(),
     }
 }
 

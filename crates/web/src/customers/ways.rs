@@ -31,11 +31,11 @@ impl WaysForm {
         let mut first = vec![Pick::new("", "whichever")];
         first.extend(Pick::words(&WAYS));
         vec![
-            Field::new("long", "telephone", "Telephone", &self.telephone).hint("one a line"),
-            Field::new("long", "email", "E-mail", &self.email).hint("one a line"),
-            Field::new("long", "letter", "Letter", &self.letter)
+            Field::new("few", "telephone", "Telephone", &self.telephone).hint("one a line"),
+            Field::new("few", "email", "E-mail", &self.email).hint("one a line"),
+            Field::new("few", "letter", "Letter", &self.letter)
                 .hint("the address, as on the envelope"),
-            Field::new("long", "reach", "Any other way", &self.reach)
+            Field::new("few", "reach", "Any other way", &self.reach)
                 .hint("one a line: through whom, at the club on which evening …"),
             Field::new("pick", "prefers", "Reach them first by", &self.prefers).picks(first),
         ]

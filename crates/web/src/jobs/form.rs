@@ -74,8 +74,6 @@ impl JobForm {
             .hint("gauge, as the customer agreed; 0: not at all; empty: nothing was said")
             .unit("bar"),
         );
-        let returns: Vec<&Job> = earlier.iter().filter(|j| Some(j.id) != own).collect();
-        fields.extend(self.return_fields(&returns));
         fields.extend([
             Field::new(
                 "number",
@@ -88,6 +86,8 @@ impl JobForm {
             Field::new("long", "private_note", "Private note", &self.private_note)
                 .hint("never shown to the customer"),
         ]);
+        let returns: Vec<&Job> = earlier.iter().filter(|j| Some(j.id) != own).collect();
+        fields.extend(self.return_fields(&returns));
         fields
     }
 
