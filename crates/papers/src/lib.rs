@@ -20,6 +20,7 @@ pub mod overlay;
 mod plot;
 mod prim;
 pub mod qr;
+pub mod ruler;
 mod scale;
 pub mod section;
 pub mod strip;

@@ -5,6 +5,8 @@ use axum::Router;
 use axum::extract::State;
 use axum::response::{Html, IntoResponse, Response};
 use axum::routing::{get, post};
+use papers::Svg;
+use papers::ruler::{Ruler, ruler};
 use records::change::{Change, Subject};
 use records::retests::{self, Due, Rule};
 use records::{Day, Stamp, appointments, shares};
@@ -68,6 +70,25 @@ async fn lines(desk: &Desk) -> Result<Vec<DueLine>, Problem> {
         .collect())
 }
 
+/// What is due by its number in the list, on a rule of the months from this one on.
+fn on_a_rule(lines: &[DueLine], today: &Day) -> Svg {
+    let days = |day: &Day| i32::try_from(today.days_to(day)).unwrap_or(i32::MAX);
+    let first = Day::read(&format!("{}-01", today.iso().get(..7).unwrap_or("")));
+    let months = first
+        .into_iter()
+        .flat_map(|first| (0..14).map(move |n| first.plus_months(n)));
+    ruler(&Ruler {
+        months: months
+            .map(|day| (days(&day), day.short().trim_start_matches("1 ").to_owned()))
+            .collect(),
+        dues: lines
+            .iter()
+            .enumerate()
+            .map(|(n, l)| (n + 1, days(&l.due.on)))
+            .collect(),
+    })
+}
+
 /// The rule as typed.
 #[derive(Clone, Debug, Default, Deserialize)]
 #[serde(default)]
@@ -106,6 +127,8 @@ impl RuleForm {
 struct Retests {
     layout: Layout,
     lines: Vec<DueLine>,
+    /// The same on a rule of months.
+    rule: Svg,
     form: RuleForm,
     faults: Faults,
     key: String,
@@ -121,9 +144,11 @@ async fn retests_page(desk: &Desk, form: Option<RuleForm>) -> Result<Retests, Pr
         Some(typed) => typed,
         None => RuleForm::of(&retests::rule(desk.store()).await?),
     };
+    let lines = lines(desk).await?;
     Ok(Retests {
         layout: desk.layout("Re-tests", "plants").await?,
-        lines: lines(desk).await?,
+        rule: on_a_rule(&lines, &Stamp::now().day()),
+        lines,
         form,
         faults: Faults::default(),
         key: records::fresh_key(),
