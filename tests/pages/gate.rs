@@ -99,7 +99,7 @@ async fn a_post_from_elsewhere_changes_nothing() {
             .shows("not sent from a page of this workshop");
     }
     assert!(
-        records::customers::list(app.store())
+        records::customers::list(app.store(), None, 100)
             .await
             .unwrap()
             .is_empty()

@@ -109,7 +109,7 @@ async fn a_refused_form_keeps_what_was_typed_and_shows_every_fault_beside_its_fi
             .shows(&format!("id=\"{field}-says\""))
             .shows(&format!("aria-describedby=\"{field}-hint {field}-says\""));
     }
-    assert!(records::jobs::all(app.store()).await.unwrap().is_empty());
+    assert!(records::jobs::open(app.store()).await.unwrap().is_empty());
 }
 
 #[tokio::test]
@@ -133,7 +133,7 @@ async fn a_double_press_is_one_job_and_the_key_with_other_content_is_refused() {
         .await
         .is(422)
         .shows("nothing was overwritten");
-    assert_eq!(records::jobs::all(app.store()).await.unwrap().len(), 1);
+    assert_eq!(records::jobs::open(app.store()).await.unwrap().len(), 1);
     app.post("/jobs", &[("key", "short")])
         .await
         .is(422)

@@ -9,7 +9,7 @@ use crate::time::{Day, Stamp};
 use crate::writer::Write;
 
 const FIND: &str = "select * from appointment where id = ?1";
-const ALL: &str = "select * from appointment order by withdrawn_at is not null, on_day desc, at_time desc, id desc limit 200";
+const BEFORE: &str = "select * from appointment where (on_day, id) < (?1, ?2) order by on_day desc, id desc limit ?3";
 const FROM: &str = "select * from appointment where withdrawn_at is null and on_day >= ?1 order by on_day, at_time, id";
 const JOBS: &str =
     "select job_id, what from appointment_job where appointment_id = ?1 order by job_id";
@@ -25,10 +25,10 @@ const HAS_KEY: &str = "select made_at from calendar_key where id = 1";
 const SET_KEY: &str = "insert into calendar_key (id, token_sha256, made_at) values (1, ?1, ?2)
     on conflict (id) do update set token_sha256 = excluded.token_sha256, made_at = excluded.made_at";
 const DROP_KEY: &str = "delete from calendar_key where id = 1";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("appointments::FIND", FIND),
-    ("appointments::ALL", ALL),
+    ("appointments::BEFORE", BEFORE),
     ("appointments::FROM", FROM),
     ("appointments::JOBS", JOBS),
     ("appointments::OF_JOB", OF_JOB),
@@ -118,12 +118,22 @@ pub async fn find(store: &Store, id: AppointmentId) -> Result<Appointment, Error
         .ok_or(Error::Missing("appointment"))
 }
 
-/// The newest two hundred, the latest first, withdrawn ones last.
+/// The latest first, withdrawn ones too, from before the one that was shown last.
 ///
 /// # Errors
 /// Only the database's.
-pub async fn all(store: &Store) -> Result<Vec<Appointment>, Error> {
-    Ok(sqlx::query_as(ALL).fetch_all(store.readers()).await?)
+pub async fn before(
+    store: &Store,
+    later: Option<(&Day, AppointmentId)>,
+    at_most: i64,
+) -> Result<Vec<Appointment>, Error> {
+    let (day, id) = later.map_or(("9999-99-99", i64::MAX), |(day, id)| (day.iso(), id.get()));
+    Ok(sqlx::query_as(BEFORE)
+        .bind(day)
+        .bind(id)
+        .bind(at_most)
+        .fetch_all(store.readers())
+        .await?)
 }
 
 /// Those on a day and after it, the soonest first.

@@ -16,7 +16,7 @@ const OF_JOB: &str = "select b.*, j.year as job_year, j.serial as job_serial, p.
 const BEGIN: &str =
     "insert into bench_spell (job_id, began_at, by, made_at) values (?1, ?2, ?3, ?2) returning id";
 const END: &str = "update bench_spell set ended_at = ?2, sitting_id = ?3 where id = ?1";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("at_bench::RUNNING", RUNNING),
     ("at_bench::OF_JOB", OF_JOB),

@@ -15,10 +15,11 @@ use crate::store::{file_of, sync_folder};
 use crate::time::Stamp;
 
 const INTO: &str = "vacuum into ?1";
-const HEADS: &str = "select coalesce(group_concat(hash, ''), '') from (select hash from entry order by id desc limit 1)";
+const HEADS: &str =
+    "select coalesce(group_concat(hash, ''), '') from entry where id = (select max(id) from entry)";
 const COUNT: &str = "select (select count(*) from job) , (select count(*) from trial), (select count(*) from entry)";
 const HAS_BOOK: &str = "select count(*) from sqlite_master where name in ('job', 'trial', 'entry')";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("backup::INTO", INTO),
     ("backup::HEADS", HEADS),

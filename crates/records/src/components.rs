@@ -17,7 +17,7 @@ const MAKE: &str =
     "insert into component (plant_id, parent_id, kind, name, particulars, note, made_at)
     values (?1, ?2, ?3, ?4, ?5, ?6, ?7) returning id";
 const CHANGE: &str = "update component set parent_id = ?2, kind = ?3, name = ?4, particulars = ?5, note = ?6 where id = ?1";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("components::FIND", FIND),
     ("components::OF_PLANT", OF_PLANT),

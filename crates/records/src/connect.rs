@@ -15,7 +15,7 @@ const FOREIGN_KEYS: &str = "pragma foreign_keys";
 const QUICK_CHECK: &str = "pragma quick_check";
 const INTEGRITY_CHECK: &str = "pragma integrity_check";
 const FOREIGN_KEY_CHECK: &str = "select count(*) from pragma_foreign_key_check";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("connect::VERSION", VERSION),
     ("connect::JOURNAL", JOURNAL),

@@ -9,7 +9,10 @@ use crate::variations;
 use crate::writer::Write;
 
 const FIND: &str = "select * from customer where id = ?1";
-const LIST: &str = "select * from customer where withdrawn_at is null order by name";
+const LIST: &str = "select p.* from customer p where p.withdrawn_at is null
+    and p.name collate nocase >= ?1 and (p.name collate nocase > ?1 or p.id > ?2)
+    order by p.name collate nocase, p.id limit ?3";
+const NEWEST: &str = "select p.* from customer p where p.withdrawn_at is null and p.id <= ?1 order by p.id desc limit ?2";
 const MAKE: &str =
     "insert into customer (name, reach, note, made_at, pictures_agreed_on, pictures_agreed_how, telephone, email, letter, prefers)
     values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10) returning id";
@@ -17,10 +20,11 @@ const CHANGE: &str = "update customer set name = ?2, reach = ?3, note = ?4, pict
     telephone = ?7, email = ?8, letter = ?9, prefers = ?10 where id = ?1";
 const ERASE: &str = "update customer set name = 'erased', telephone = '', email = '', letter = '', reach = '', prefers = '', note = '', pictures_agreed_how = '',
     erased_at = ?2 where id = ?1";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("customers::FIND", FIND),
     ("customers::LIST", LIST),
+    ("customers::NEWEST", NEWEST),
     ("customers::MAKE", MAKE),
     ("customers::CHANGE", CHANGE),
     ("customers::ERASE", ERASE),
@@ -143,12 +147,47 @@ pub async fn find(store: &Store, id: CustomerId) -> Result<Customer, Error> {
         .ok_or(Error::Missing("customer"))
 }
 
-/// All customers that are not withdrawn, by name.
+/// How many stand in a list to choose from.
+const CHOICES: i64 = 300;
+
+/// The customers that are not withdrawn, by name, from behind the one that was shown last.
 ///
 /// # Errors
 /// Only the database's.
-pub async fn list(store: &Store) -> Result<Vec<Customer>, Error> {
-    Ok(sqlx::query_as(LIST).fetch_all(store.readers()).await?)
+pub async fn list(
+    store: &Store,
+    after: Option<(&str, CustomerId)>,
+    at_most: i64,
+) -> Result<Vec<Customer>, Error> {
+    let (name, id) = after.map_or(("", 0), |(name, id)| (name, id.get()));
+    Ok(sqlx::query_as(LIST)
+        .bind(name)
+        .bind(id)
+        .bind(at_most)
+        .fetch_all(store.readers())
+        .await?)
+}
+
+/// The customers to choose from, by name: the newest, and the one that is chosen already.
+///
+/// # Errors
+/// Only the database's.
+pub async fn choices(store: &Store, chosen: Option<CustomerId>) -> Result<Vec<Customer>, Error> {
+    let mut some: Vec<Customer> = sqlx::query_as(NEWEST)
+        .bind(i64::MAX)
+        .bind(CHOICES)
+        .fetch_all(store.readers())
+        .await?;
+    if let Some(chosen) = chosen.filter(|c| !some.iter().any(|s| s.id == *c)) {
+        some.extend(
+            sqlx::query_as::<_, Customer>(FIND)
+                .bind(chosen)
+                .fetch_optional(store.readers())
+                .await?,
+        );
+    }
+    some.sort_by_cached_key(|s| s.name.to_lowercase());
+    Ok(some)
 }
 
 /// Writes a customer down.

@@ -12,7 +12,7 @@ const OF_JOB: &str = "select * from defect_line where job_id = ?1 order by seria
 const NO_STEAM: &str = "select d.* from defect_line d join job j on j.id = d.job_id
     where d.bar = 'no steam' and d.state <> 'cleared' and d.withdrawn_at is null and j.withdrawn_at is null
     order by d.job_year, d.job_serial, d.serial";
-const DEFERRED: &str = "select d.* from defect_line d join job j on j.id = d.job_id
+const DEFERRED: &str = "select d.* from job j cross join defect_line d on d.job_id = j.id
     where d.state = 'deferred' and d.withdrawn_at is null
     and j.stands not in ('gone home', 'gone home unrepaired') and j.withdrawn_at is null
     order by d.deferred_to, d.job_year, d.job_serial, d.serial";
@@ -28,7 +28,7 @@ const SETTLE: &str = "update defect set state = ?2, deferred_to = ?3, deferred_w
     and (?6 is null or exists (select 1 from part p where p.id = ?6 and p.job_id = defect.job_id))
     and (?10 is null or exists (select 1 from part p where p.id = ?10 and p.job_id = defect.job_id))
     and (?7 is null or exists (select 1 from trial t where t.id = ?7 and t.job_id = defect.job_id))";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("defects::FIND", FIND),
     ("defects::OF_JOB", OF_JOB),

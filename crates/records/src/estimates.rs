@@ -13,7 +13,7 @@ const MAKE: &str = "insert into estimate (job_id, least_minutes, most_minutes, h
 const CHANGE: &str = "update estimate set least_minutes = ?2, most_minutes = ?3, hourly_pence = ?4, least_parts_pence = ?5,
     most_parts_pence = ?6, assumes = ?7, withdrawn_at = null where id = ?1";
 const NAME: &str = "update job set estimate_pence = ?2 where id = ?1";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("estimates::OF_JOB", OF_JOB),
     ("estimates::MAKE", MAKE),

@@ -27,12 +27,12 @@ const HISTORY: &str = "select * from (
     select 'fitted' as what, f.id, f.on_day as day, null as at, f.kind as word, f.what as says, f.was, f.now, j.year, j.serial, f.made_at as since
         from fitted f left join job j on j.id = f.job_id where f.component_id = ?1 and f.withdrawn_at is null
     union all select 'defect', d.id, null, d.made_at, d.state, d.what, '', d.bar, j.year, j.serial, d.made_at
-        from defect d join job j on j.id = d.job_id where d.component_id = ?1 and d.withdrawn_at is null
+        from defect d cross join job j on j.id = d.job_id where d.component_id = ?1 and d.withdrawn_at is null
     union all select 'part', p.id, null, p.state_since, p.state, p.name, '', p.supplier, j.year, j.serial, p.state_since
-        from part p join job j on j.id = p.job_id where p.component_id = ?1 and p.withdrawn_at is null
+        from part p cross join job j on j.id = p.job_id where p.component_id = ?1 and p.withdrawn_at is null
     union all select 'picture', p.id, p.taken_on, null, '', p.caption, '', '', null, null, p.made_at
         from picture p where p.subject = 'component' and p.subject_id = ?1 and p.withdrawn_at is null)";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("fitted::FIND", FIND),
     ("fitted::OF_COMPONENT", OF_COMPONENT),

@@ -6,7 +6,7 @@ use crate::writer::Write;
 
 const FIND: &str = "select sent_sha256, went_to from form_key where key = ?1";
 const KEEP: &str = "insert into form_key (key, sent_sha256, went_to, at) values (?1, ?2, ?3, ?4)";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] =
     &[("form_key::FIND", FIND), ("form_key::KEEP", KEEP)];
 

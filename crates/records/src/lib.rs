@@ -34,6 +34,8 @@ pub mod papers;
 pub mod parts;
 pub mod payments;
 pub mod pictures;
+#[cfg(any(test, feature = "ten-years"))]
+pub mod plans;
 pub mod plants;
 pub mod procedures;
 pub mod publish;
@@ -45,6 +47,8 @@ pub mod sittings;
 pub mod states;
 pub mod stock;
 mod store;
+#[cfg(any(test, feature = "ten-years"))]
+pub mod ten_years;
 pub mod time;
 pub mod unknown_boilers;
 pub mod variations;

@@ -38,7 +38,7 @@ const BY_KIND: &str =
     left join entry e on t.subject = 'entry' and e.id = t.subject_id
     left join fitted f on t.subject = 'fitted' and f.id = t.subject_id
     where t.component_kind = ?1 and t.component_kind <> '' order by t.at desc, t.id desc limit ?2";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("look_back::BY_WORDS", BY_WORDS),
     ("look_back::BY_PLANT", BY_PLANT),

@@ -24,7 +24,7 @@ const ADD: &str = "insert into look_line (look_id, job_id, words, reading, value
     select ?1, job_id, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9 from look where id = ?1 returning id";
 const END: &str = "update look set ended_at = ?2, found = ?3 where id = ?1";
 const BECAME: &str = "update look set ended_at = ?2, trial_id = ?3 where id = ?1";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("looks::FIND", FIND),
     ("looks::OF_JOB", OF_JOB),

@@ -8,7 +8,7 @@ use crate::time::{Day, Stamp};
 const LAST_SAID: &str = "select j.id as job_id, j.year as job_year, j.serial as job_serial, j.plant, j.customer, j.came_in_on,
     (select max(n.made_at) from news n where n.job_id = j.id and n.shown = 1 and n.withdrawn_at is null) as last_said
     from job_line j where j.stands not in ('gone home', 'gone home unrepaired') and j.withdrawn_at is null";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[("owed::LAST_SAID", LAST_SAID)];
 
 /// When the customer of a job last heard something.

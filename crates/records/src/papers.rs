@@ -9,12 +9,11 @@ use crate::writer::Write;
 
 const FIND: &str = "select * from paper where id = ?1";
 const OF_PLANT: &str = "select * from paper where plant_id = ?1 order by withdrawn_at is not null, on_day desc, id desc";
-const STANDING: &str =
-    "select * from paper where withdrawn_at is null order by on_day desc, id desc";
+const STANDING: &str = "select * from paper where plant_id = ?1 and withdrawn_at is null order by on_day desc, id desc";
 const MAKE: &str = "insert into paper (plant_id, kind, number, pressure_bar, on_day, valid_until, by_whom, note, made_at)
     values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9) returning id";
 const CHANGE: &str = "update paper set kind = ?2, number = ?3, pressure_bar = ?4, on_day = ?5, valid_until = ?6, by_whom = ?7, note = ?8 where id = ?1";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("papers::FIND", FIND),
     ("papers::OF_PLANT", OF_PLANT),
@@ -116,12 +115,12 @@ pub async fn of_plant(store: &Store, plant: PlantId) -> Result<Vec<Paper>, Error
         .await?)
 }
 
-/// Every paper that stands, the newest first.
-///
-/// # Errors
-/// Only the database's.
-pub(crate) async fn standing(store: &Store) -> Result<Vec<Paper>, Error> {
-    Ok(sqlx::query_as(STANDING).fetch_all(store.readers()).await?)
+/// Every paper of a plant that stands, the newest first.
+pub(crate) async fn standing_of(w: &mut Write, plant: PlantId) -> Result<Vec<Paper>, Error> {
+    Ok(sqlx::query_as(STANDING)
+        .bind(plant)
+        .fetch_all(w.conn())
+        .await?)
 }
 
 /// Writes a paper down.

@@ -20,7 +20,7 @@ const MAKE: &str = "insert into part (job_id, name, state, state_since, defect_i
 const CHANGE: &str = "update part set name = ?2, state_since = iif(state = ?3, state_since, ?4), state = ?3, defect_id = ?5,
     component_id = coalesce(?6, (select component_id from defect where id = ?5)), supplier = ?7, price_pence = ?8, promised_on = ?9, way = ?10, material = ?11, count = ?12,
     carriage_pence = ?13, ordered_on = ?14, arrived_on = ?15 where id = ?1";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("parts::FIND", FIND),
     ("parts::OF_JOB", OF_JOB),

@@ -13,7 +13,7 @@ const MAKE: &str = "insert into payment (job_id, on_day, what, pence, how, made_
     values (?1, ?2, ?3, ?4, ?5, ?6) returning id";
 const CHANGE: &str =
     "update payment set on_day = ?2, what = ?3, pence = ?4, how = ?5 where id = ?1";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("payments::FIND", FIND),
     ("payments::OF_JOB", OF_JOB),

@@ -8,14 +8,22 @@ use crate::time::Stamp;
 use crate::writer::Write;
 
 const FIND: &str = "select p.*, c.name as customer from plant p join customer c on c.id = p.customer_id where p.id = ?1";
-const LIST: &str = "select p.*, c.name as customer from plant p join customer c on c.id = p.customer_id where p.withdrawn_at is null order by p.name";
+const LIST: &str = "select p.*, c.name as customer from plant p join customer c on c.id = p.customer_id where p.withdrawn_at is null
+    and p.name collate nocase >= ?1 and (p.name collate nocase > ?1 or p.id > ?2)
+    order by p.name collate nocase, p.id limit ?3";
+const NEWEST: &str = "select p.*, c.name as customer from plant p join customer c on c.id = p.customer_id where p.withdrawn_at is null and p.id <= ?1 order by p.id desc limit ?2";
+const OF_CUSTOMER: &str =
+    "select p.*, c.name as customer from plant p join customer c on c.id = p.customer_id
+    where p.customer_id = ?1 and p.withdrawn_at is null order by p.name collate nocase, p.id";
 const MAKE: &str = "insert into plant (name, customer_id, boiler_mark, note, made_at) values (?1, ?2, ?3, ?4, ?5) returning id";
 const CHANGE: &str =
     "update plant set name = ?2, customer_id = ?3, boiler_mark = ?4, note = ?5 where id = ?1";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("plants::FIND", FIND),
     ("plants::LIST", LIST),
+    ("plants::NEWEST", NEWEST),
+    ("plants::OF_CUSTOMER", OF_CUSTOMER),
     ("plants::MAKE", MAKE),
     ("plants::CHANGE", CHANGE),
 ];
@@ -66,12 +74,58 @@ pub async fn find(store: &Store, id: PlantId) -> Result<Plant, Error> {
         .ok_or(Error::Missing("plant"))
 }
 
-/// All plants that are not withdrawn, by name.
+/// How many stand in a list to choose from.
+const CHOICES: i64 = 300;
+
+/// The plants that are not withdrawn, by name, from behind the one that was shown last.
 ///
 /// # Errors
 /// Only the database's.
-pub async fn list(store: &Store) -> Result<Vec<Plant>, Error> {
-    Ok(sqlx::query_as(LIST).fetch_all(store.readers()).await?)
+pub async fn list(
+    store: &Store,
+    after: Option<(&str, PlantId)>,
+    at_most: i64,
+) -> Result<Vec<Plant>, Error> {
+    let (name, id) = after.map_or(("", 0), |(name, id)| (name, id.get()));
+    Ok(sqlx::query_as(LIST)
+        .bind(name)
+        .bind(id)
+        .bind(at_most)
+        .fetch_all(store.readers())
+        .await?)
+}
+
+/// The plants to choose from, by name: the newest, and the one that is chosen already.
+///
+/// # Errors
+/// Only the database's.
+pub async fn choices(store: &Store, chosen: Option<PlantId>) -> Result<Vec<Plant>, Error> {
+    let mut some: Vec<Plant> = sqlx::query_as(NEWEST)
+        .bind(i64::MAX)
+        .bind(CHOICES)
+        .fetch_all(store.readers())
+        .await?;
+    if let Some(chosen) = chosen.filter(|c| !some.iter().any(|s| s.id == *c)) {
+        some.extend(
+            sqlx::query_as::<_, Plant>(FIND)
+                .bind(chosen)
+                .fetch_optional(store.readers())
+                .await?,
+        );
+    }
+    some.sort_by_cached_key(|s| s.name.to_lowercase());
+    Ok(some)
+}
+
+/// The plants of a customer that are not withdrawn, by name.
+///
+/// # Errors
+/// Only the database's.
+pub async fn of_customer(store: &Store, customer: CustomerId) -> Result<Vec<Plant>, Error> {
+    Ok(sqlx::query_as(OF_CUSTOMER)
+        .bind(customer)
+        .fetch_all(store.readers())
+        .await?)
 }
 
 /// Writes a plant down.

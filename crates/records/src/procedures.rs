@@ -14,7 +14,7 @@ const BY_CONTENT: &str = "select kind, version, text, sha256, by, made_at from p
     where kind = ?1 and sha256 = ?2 order by version limit 1";
 const INSERT: &str = "insert into procedure (kind, version, text, sha256, by, made_at)
     values (?1, ?2, ?3, ?4, ?5, ?6)";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("procedures::NEWEST", NEWEST),
     ("procedures::OF_KIND", OF_KIND),

@@ -40,7 +40,7 @@ const PAGE_DEFECTS: &str =
 const PAGE_VARIATIONS: &str = "select v.serial, v.what, v.reason, v.if_not, v.price_pence, v.asked_at, v.answer, v.answered_at, v.answered_by
     from published_variation p join variation v on v.id = p.variation_id where v.job_id = ?1 and v.withdrawn_at is null order by v.serial";
 const PAGE_PLACES: &str = "select place, min(since) as since from job_place where job_id = ?1 group by place order by min(since)";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("publish::NEWS", NEWS),
     ("publish::SAY", SAY),

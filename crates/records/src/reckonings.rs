@@ -15,7 +15,7 @@ const FIND: &str =
 const OF_JOB: &str =
     "select id, job_id, name, title, typed, answer, verdict, by, made_at, withdrawn_at
     from reckoning where job_id = ?1 order by id desc";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("reckonings::KEEP", KEEP),
     ("reckonings::FIND", FIND),

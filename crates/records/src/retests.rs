@@ -3,34 +3,26 @@
 //! Where a paper says until when it is valid and the rule says sooner, the sooner counts. A steam test is never due
 //! later than the water test. What nobody has written down is not due: it is not known, and says so.
 
-use std::collections::BTreeMap;
+pub(crate) mod kept;
 
 use crate::change::{self, Subject};
 use crate::error::Error;
-use crate::ids::{PlantId, TrialId};
-use crate::papers::{self, Paper};
+use crate::ids::PlantId;
+use crate::papers::Paper;
 use crate::store::Store;
-use crate::time::{Day, Stamp};
+use crate::time::Day;
 use crate::writer::Write;
 
-const BOILERS: &str = "select p.id, p.name, json_extract(c.particulars, '$.shell_material') as material,
-    json_extract(c.particulars, '$.hydraulic_pass.on') as passed_on,
-    json_extract(c.particulars, '$.hydraulic_pass.valid_until') as valid_until,
-    json_extract(c.particulars, '$.hydraulic_pass.since_structural_work') as sound_since
-    from plant p left join component c on c.plant_id = p.id and c.kind = 'boiler' and c.withdrawn_at is null
-    where p.withdrawn_at is null order by p.name, c.id";
-const OWN_TESTS: &str = "select j.plant_id, t.id, max(t.closed_at) as at from trial t join job j on j.id = t.job_id
-    where t.kind = 'hydraulic' and t.verdict = 'pass' and t.withdrawn_at is null group by j.plant_id";
+pub use kept::{from, here, of_plant};
+
 const RULE: &str =
     "select copper_months, other_months, steam_months, ahead_days from retest_rule where id = 1";
 const RULE_IS_SET: &str = "select exists (select 1 from retest_rule where id = 1)";
 const SET_RULE: &str = "insert into retest_rule (id, copper_months, other_months, steam_months, ahead_days) values (1, ?1, ?2, ?3, ?4)
     on conflict (id) do update set copper_months = excluded.copper_months, other_months = excluded.other_months,
     steam_months = excluded.steam_months, ahead_days = excluded.ahead_days";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
-    ("retests::BOILERS", BOILERS),
-    ("retests::OWN_TESTS", OWN_TESTS),
     ("retests::RULE", RULE),
     ("retests::RULE_IS_SET", RULE_IS_SET),
     ("retests::SET_RULE", SET_RULE),
@@ -62,8 +54,10 @@ impl Default for Rule {
 }
 
 /// A test that is due.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
 pub struct Due {
+    /// Its row.
+    pub id: i64,
     /// The plant.
     pub plant_id: PlantId,
     /// Its name.
@@ -71,6 +65,7 @@ pub struct Due {
     /// What is due.
     pub what: String,
     /// On which day at the latest.
+    #[sqlx(rename = "on_day")]
     pub on: Day,
     /// What that follows from.
     pub because: String,
@@ -119,46 +114,9 @@ pub async fn set_rule(w: &mut Write, rule: &Rule) -> Result<(), Error> {
     }
 }
 
-/// Everything that is due, whenever; the soonest first.
-///
-/// # Errors
-/// Only the database's.
-pub async fn all(store: &Store) -> Result<Vec<Due>, Error> {
-    let rule = rule(store).await?;
-    let boilers: Vec<Boiler> = sqlx::query_as(BOILERS).fetch_all(store.readers()).await?;
-    let own: Vec<(PlantId, TrialId, Stamp)> =
-        sqlx::query_as(OWN_TESTS).fetch_all(store.readers()).await?;
-    let own: BTreeMap<PlantId, Day> = own
-        .into_iter()
-        .map(|(plant, _, at)| (plant, at.day()))
-        .collect();
-    let mut papers: BTreeMap<PlantId, Vec<Paper>> = BTreeMap::new();
-    for paper in papers::standing(store).await? {
-        papers.entry(paper.plant_id).or_default().push(paper);
-    }
-    let mut due = Vec::new();
-    let mut seen = None;
-    for boiler in &boilers {
-        // The first boiler of a plant counts, as in a trial.
-        if seen == Some(boiler.id) {
-            continue;
-        }
-        seen = Some(boiler.id);
-        let of_plant = papers.get(&boiler.id).map_or(&[][..], Vec::as_slice);
-        due.extend(of_boiler(boiler, of_plant, own.get(&boiler.id), &rule));
-    }
-    due.sort_by(|a, b| (&a.on, &a.plant).cmp(&(&b.on, &b.plant)));
-    Ok(due)
-}
-
-/// What is due of one plant.
-///
-/// # Errors
-/// Only the database's.
-pub async fn of_plant(store: &Store, plant: PlantId) -> Result<Vec<Due>, Error> {
-    let mut due = all(store).await?;
-    due.retain(|d| d.plant_id == plant);
-    Ok(due)
+async fn rule_in(w: &mut Write) -> Result<Rule, Error> {
+    let set: Option<Rule> = sqlx::query_as(RULE).fetch_optional(w.conn()).await?;
+    Ok(set.unwrap_or_default())
 }
 
 /// A proof that something was tested: when, until when it says it holds, and what it is.
@@ -221,6 +179,7 @@ fn of_boiler(boiler: &Boiler, papers: &[Paper], own: Option<&Day>, rule: &Rule) 
         _ => (on, because),
     });
     let line = |what: &str, (on, because): (Day, String)| Due {
+        id: 0,
         plant_id: boiler.id,
         plant: boiler.name.clone(),
         what: what.to_owned(),
@@ -267,6 +226,7 @@ fn due(proof: &Proof, months: i64, of: &str) -> (Day, String) {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::time::Stamp;
 
     fn boiler(material: &str, passed_on: Option<&str>) -> Boiler {
         Boiler {

@@ -14,7 +14,7 @@ const STANDING: &str = "select id, who, made_at, expires_at, trial_id from sessi
     where ended_at is null and expires_at > ?1 order by id desc limit 100";
 const END: &str = "update session set ended_at = ?2 where id = ?1 and ended_at is null";
 const END_ALL: &str = "update session set ended_at = ?1 where ended_at is null";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("sessions::MAKE", MAKE),
     ("sessions::OPEN", OPEN),

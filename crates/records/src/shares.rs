@@ -13,7 +13,7 @@ const OPEN: &str = "select id, job_id, made_at, expires_at, revoked_at, last_use
 const REVOKE: &str =
     "update share set revoked_at = ?3 where id = ?1 and job_id = ?2 and revoked_at is null";
 const USED: &str = "update share set last_used_at = ?2 where id = ?1";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("shares::MAKE", MAKE),
     ("shares::OF_JOB", OF_JOB),

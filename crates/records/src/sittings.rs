@@ -15,7 +15,7 @@ const MAKE: &str = "insert into sitting (job_id, serial, on_day, minutes, done, 
     values (?1, ?2, ?3, ?4, ?5, ?6, ?7) returning id";
 const CHANGE: &str =
     "update sitting set on_day = ?2, minutes = ?3, done = ?4, next_time = ?5 where id = ?1";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("sittings::FIND", FIND),
     ("sittings::OF_JOB", OF_JOB),

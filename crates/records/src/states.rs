@@ -26,7 +26,7 @@ const PIECE: &str = "select * from piece where id = ?1";
 const PIECES: &str = "select * from piece where job_id = ?1 order by back_at is not null, id";
 const LAY: &str = "insert into piece (job_id, what, lies, since, made_at) values (?1, ?2, ?3, ?4, ?4) returning id";
 const BACK: &str = "update piece set back_at = ?2 where id = ?1";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("states::FIND", FIND),
     ("states::OF_JOB", OF_JOB),

@@ -22,7 +22,7 @@ const MOVES: &str = "select m.*, k.name, k.unit, s.serial as sitting_serial, j.y
 const OF_JOB: &str = "select m.*, k.name, k.unit, s.serial as sitting_serial, j.year as job_year, j.serial as job_serial
     from stock_move m join stock k on k.id = m.stock_id left join sitting s on s.id = m.sitting_id left join job j on j.id = m.job_id
     where m.job_id = ?1 order by m.id";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("stock::FIND", FIND),
     ("stock::LIST", LIST),

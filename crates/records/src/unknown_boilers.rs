@@ -18,7 +18,7 @@ const DECIDE: &str = "update unknown_boiler set outcome = ?2, agreed_by = ?3, tr
 // A water test of this job that passed since the route was begun, for a working pressure not less than the proposed.
 const PROVES: &str = "select exists (select 1 from trial t where t.id = ?1 and t.job_id = ?2 and t.kind = 'hydraulic' and t.verdict = 'pass'
     and t.withdrawn_at is null and t.closed_at >= ?3 and cast(json_extract(t.head, '$.plant.working_pressure_bar') as real) >= cast(?4 as real))";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("unknown_boilers::OF_JOB", OF_JOB),
     ("unknown_boilers::BEGIN", BEGIN),

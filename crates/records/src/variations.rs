@@ -26,7 +26,7 @@ const ERASE_NAMES: &str = "update variation set answered_by = '' where answered_
 const ERASE_CHANGES: &str = "update change set what = 'erased', before = null, after = null where subject = 'variation'
     and (coalesce(json_extract(after, '$.answered_by'), '') <> '' or coalesce(json_extract(before, '$.answered_by'), '') <> '')
     and job_id in (select j.id from job j join plant p on p.id = j.plant_id where p.customer_id = ?1)";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("variations::FIND", FIND),
     ("variations::OF_JOB", OF_JOB),

@@ -18,7 +18,7 @@ const SET_MONEY: &str =
 const BENCH_DAYS: &str = "select news_days, promise_days from workshop where id = 1";
 const SET_BENCH_DAYS: &str = "update workshop set news_days = ?1, promise_days = ?2 where id = 1";
 const IS_SET_UP: &str = "select exists (select 1 from workshop where id = 1)";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("workshop::FIND", FIND),
     ("workshop::SET", SET),

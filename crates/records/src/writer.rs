@@ -25,7 +25,7 @@ const COMMIT: &str = "commit";
 const ROLLBACK: &str = "rollback";
 const HEARTBEAT: &str =
     "insert into heartbeat (id, at) values (1, ?1) on conflict (id) do update set at = excluded.at";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[("writer::HEARTBEAT", HEARTBEAT)];
 
 /// Work in a transaction: what it borrows lasts as long as the transaction.
@@ -259,13 +259,12 @@ async fn one(mut write: Write, run: Run) -> (Write, Option<String>) {
         return (write, Some(plain(&error.into())));
     }
     match run(&mut write).await {
-        Next::Keep(finish) => match sqlx::query(COMMIT).execute(&mut write.conn).await {
-            Ok(_) => {
+        Next::Keep(finish) => match end(&mut write).await {
+            Ok(()) => {
                 finish(Ok(()));
                 (write, None)
             }
             Err(error) => {
-                let error = Error::from(error);
                 let reason = plain(&error);
                 finish(Err(Error::NotSaving(reason.clone())));
                 (write, Some(reason))
@@ -282,6 +281,16 @@ async fn one(mut write: Write, run: Run) -> (Write, Option<String>) {
             (write, fault)
         }
     }
+}
+
+/// What follows from what was written is reckoned anew, and all of it is kept.
+async fn end(write: &mut Write) -> Result<(), Error> {
+    // What cannot be reckoned now is asked again by the next that writes: it holds up nothing that was entered.
+    if let Err(error) = crate::retests::kept::renew(write).await {
+        tracing::error!(%error, "re-tests were not reckoned anew");
+    }
+    sqlx::query(COMMIT).execute(&mut write.conn).await?;
+    Ok(())
 }
 
 /// A fresh connection that has been checked, and has kept a row.

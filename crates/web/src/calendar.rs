@@ -14,6 +14,9 @@ use crate::problem::Problem;
 
 /// How many days back appointments stay in the calendar.
 const BACK: i64 = 60;
+/// How many days a re-test that is overdue stays in it, and how many re-tests it holds at most.
+const OVERDUE: i64 = 730;
+const MOST: i64 = 1_000;
 
 /// The calendar for who is in.
 pub(crate) fn routes() -> Router<Desk> {
@@ -59,7 +62,7 @@ async fn calendar(store: &Store) -> Result<String, records::Error> {
     let name = workshop::find(store)
         .await?
         .map_or_else(String::new, |w| w.name);
-    let due = retests::all(store).await?;
+    let due = retests::from(store, &now.plus_days(-OVERDUE).day(), None, MOST).await?;
     let from = now.plus_days(-BACK).day();
     let visits = appointments::from(store, &from).await?;
     Ok(written(&name, &due, &visits, now))

@@ -4,7 +4,7 @@ mod ways;
 
 use askama::Template;
 use axum::Router;
-use axum::extract::{Path, State};
+use axum::extract::{Path, Query, State};
 use axum::response::{Html, Response};
 use axum::routing::{get, post};
 use records::customers::{self, Customer, NewCustomer};
@@ -16,6 +16,7 @@ use crate::desk::Desk;
 use crate::form::{Faults, Field, Posted, Reader};
 use crate::form_page::FormPage;
 use crate::layout::Layout;
+use crate::paging::{LINES, Paging, asked};
 use crate::problem::{Problem, page, refused, see};
 
 pub(crate) use ways::{WaysForm, link};
@@ -35,6 +36,14 @@ pub(crate) fn routes() -> Router<Desk> {
 struct CustomerList {
     layout: Layout,
     customers: Vec<Customer>,
+    paging: Paging,
+}
+
+/// Where the list goes on: behind the customer of this row.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+struct Behind {
+    behind: Option<i64>,
 }
 
 #[derive(Template)]
@@ -108,18 +117,32 @@ async fn form_page(
     })
 }
 
-async fn list(State(desk): State<Desk>) -> Result<Html<String>, Problem> {
-    let customers = customers::list(desk.store()).await?;
+async fn list(
+    State(desk): State<Desk>,
+    Query(query): Query<Behind>,
+) -> Result<Html<String>, Problem> {
+    let last = match query.behind {
+        Some(id) => Some(customers::find(desk.store(), CustomerId::new(id)).await?),
+        None => None,
+    };
+    let after = last.as_ref().map(|c| (c.name.as_str(), c.id));
+    let mut customers = customers::list(desk.store(), after, asked(LINES)).await?;
+    let on = |c: &Customer| format!("/customers?behind={}", c.id);
+    let paging = Paging::cut(&mut customers, LINES, "Further on by name", on).begins(
+        last.is_some(),
+        "/customers",
+        "From the beginning",
+    );
     page(&CustomerList {
         layout: desk.layout("Customers", "jobs").await?,
         customers,
+        paging,
     })
 }
 
 async fn show(State(desk): State<Desk>, Path(id): Path<i64>) -> Result<Html<String>, Problem> {
     let customer = customers::find(desk.store(), CustomerId::new(id)).await?;
-    let mut plants = plants::list(desk.store()).await?;
-    plants.retain(|p| p.customer_id == customer.id);
+    let plants = plants::of_customer(desk.store(), customer.id).await?;
     page(&CustomerSheet {
         layout: desk.layout(&customer.name, "jobs").await?,
         customer,

@@ -25,6 +25,7 @@ mod login;
 mod look_back;
 mod looks;
 mod money_rules;
+mod paging;
 mod parts;
 mod pictures;
 mod plants;

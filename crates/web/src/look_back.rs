@@ -56,13 +56,14 @@ async fn show(
     Query(form): Query<LookForm>,
 ) -> Result<Html<String>, Problem> {
     let mut of_plant = vec![Pick::new("", "every plant")];
-    let all = plants::list(desk.store()).await?;
+    let chosen = form.plant.parse().ok().map(PlantId::new);
+    let all = plants::choices(desk.store(), chosen).await?;
     of_plant.extend(all.into_iter().map(|p| Pick::new(p.id, p.name)));
     let mut kinds = vec![Pick::new("", "everything")];
     kinds.extend(KINDS.map(|k| Pick::new(k, k.replace('-', " "))));
     let asked = Asked {
         words: form.words.chars().take(200).collect(),
-        plant: form.plant.parse().ok().map(PlantId::new),
+        plant: chosen,
         component_kind: form.kind.clone(),
     };
     let mut found = look(desk.store(), &asked).await?;

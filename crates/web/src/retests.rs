@@ -2,7 +2,7 @@
 
 use askama::Template;
 use axum::Router;
-use axum::extract::State;
+use axum::extract::{Query, State};
 use axum::response::{Html, IntoResponse, Response};
 use axum::routing::{get, post};
 use papers::Svg;
@@ -15,7 +15,16 @@ use serde::Deserialize;
 use crate::desk::Desk;
 use crate::form::{Faults, Posted, Reader};
 use crate::layout::Layout;
+use crate::paging::{LINES, Paging, asked};
 use crate::problem::{Problem, page, refused, see};
+
+/// So many stand on the bench, and so long, in days, after they were due.
+const ON_BENCH: i64 = 12;
+const OVERDUE_ON_BENCH: i64 = 180;
+/// The list begins with what has been overdue for so many days.
+const OVERDUE_DAYS: i64 = 365;
+/// Before anything was due.
+const LONG_AGO: &str = "2000-01-01";
 
 /// Every address that is about re-tests.
 pub(crate) fn routes() -> Router<Desk> {
@@ -54,16 +63,32 @@ impl DueLine {
     }
 }
 
-/// What is due soon enough to stand on the bench, and what is overdue.
+/// What the bench shows of re-tests: what is due of the plants that are here, then of others what is near or has been
+/// overdue for less than half a year, so many at most.
 pub(crate) async fn near(desk: &Desk) -> Result<Vec<DueLine>, Problem> {
-    let mut all = lines(desk).await?;
-    all.retain(|l| l.near);
-    Ok(all)
+    let (store, now) = (desk.store(), Stamp::now());
+    let rule = retests::rule(store).await?;
+    let (today, until) = (now.day(), now.plus_days(rule.ahead_days).day());
+    let mut near = retests::here(store, &until).await?;
+    let from = now.plus_days(-OVERDUE_ON_BENCH).day();
+    let others = retests::from(store, &from, None, ON_BENCH).await?;
+    for due in others.into_iter().filter(|d| d.on <= until) {
+        if !near.iter().any(|known| known.id == due.id) {
+            near.push(due);
+        }
+    }
+    let line = |due| DueLine::of(due, &today, &rule);
+    Ok(near.into_iter().map(line).collect())
 }
 
-async fn lines(desk: &Desk) -> Result<Vec<DueLine>, Problem> {
+async fn lines(
+    desk: &Desk,
+    from: &Day,
+    behind: Option<i64>,
+    at_most: i64,
+) -> Result<Vec<DueLine>, Problem> {
     let (today, rule) = (Stamp::now().day(), retests::rule(desk.store()).await?);
-    let all = retests::all(desk.store()).await?;
+    let all = retests::from(desk.store(), from, behind, at_most).await?;
     Ok(all
         .into_iter()
         .map(|d| DueLine::of(d, &today, &rule))
@@ -87,6 +112,14 @@ fn on_a_rule(lines: &[DueLine], today: &Day) -> Svg {
             .map(|(n, l)| (n + 1, days(&l.due.on)))
             .collect(),
     })
+}
+
+/// Where the list begins: at a day, behind a row of that day.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+struct Begin {
+    day: String,
+    behind: Option<i64>,
 }
 
 /// The rule as typed.
@@ -126,6 +159,7 @@ impl RuleForm {
 #[template(path = "retests/list.html")]
 struct Retests {
     layout: Layout,
+    paging: Paging,
     lines: Vec<DueLine>,
     /// The same on a rule of months.
     rule: Svg,
@@ -139,15 +173,43 @@ struct Retests {
     end_key: String,
 }
 
-async fn retests_page(desk: &Desk, form: Option<RuleForm>) -> Result<Retests, Problem> {
+/// The lines of a page: all of them where they fit on one; otherwise, unless asked, from those overdue for a year.
+async fn listed(desk: &Desk, begin: &Begin) -> Result<(Vec<DueLine>, Paging), Problem> {
+    let usual = Stamp::now().plus_days(-OVERDUE_DAYS).day();
+    let (day, first) = (Day::read(&begin.day), Day::read(LONG_AGO));
+    let from = day.as_ref().or(first.as_ref()).unwrap_or(&usual);
+    let mut all = lines(desk, from, begin.behind, asked(LINES)).await?;
+    let whole = day.is_none() && all.len() <= LINES;
+    if day.is_none() && !whole {
+        all = lines(desk, &usual, None, asked(LINES)).await?;
+    }
+    let on = |l: &DueLine| format!("/retests?day={}&behind={}", l.due.on.iso(), l.due.id);
+    let mut paging = Paging::cut(&mut all, LINES, "Later ones", on);
+    paging.start = match day {
+        _ if whole => None,
+        None => Some((
+            format!("/retests?day={LONG_AGO}"),
+            "From the longest overdue",
+        )),
+        Some(_) => Some(("/retests".to_owned(), "What is near")),
+    };
+    Ok((all, paging))
+}
+
+async fn retests_page(
+    desk: &Desk,
+    form: Option<RuleForm>,
+    begin: &Begin,
+) -> Result<Retests, Problem> {
     let form = match form {
         Some(typed) => typed,
         None => RuleForm::of(&retests::rule(desk.store()).await?),
     };
-    let lines = lines(desk).await?;
+    let (lines, paging) = listed(desk, begin).await?;
     Ok(Retests {
         layout: desk.layout("Re-tests", "plants").await?,
         rule: on_a_rule(&lines, &Stamp::now().day()),
+        paging,
         lines,
         form,
         faults: Faults::default(),
@@ -160,8 +222,11 @@ async fn retests_page(desk: &Desk, form: Option<RuleForm>) -> Result<Retests, Pr
     })
 }
 
-async fn list(State(desk): State<Desk>) -> Result<Html<String>, Problem> {
-    page(&retests_page(&desk, None).await?)
+async fn list(
+    State(desk): State<Desk>,
+    Query(begin): Query<Begin>,
+) -> Result<Html<String>, Problem> {
+    page(&retests_page(&desk, None, &begin).await?)
 }
 
 async fn keep_rule(
@@ -171,7 +236,7 @@ async fn keep_rule(
     let rule = match posted.form.read() {
         Ok(rule) => rule,
         Err(faults) => {
-            let mut again = retests_page(&desk, Some(posted.form)).await?;
+            let mut again = retests_page(&desk, Some(posted.form), &Begin::default()).await?;
             (again.faults, again.key) = (faults, posted.key);
             return refused(&again);
         }
@@ -206,7 +271,7 @@ async fn make_key(State(desk): State<Desk>, posted: Posted<Nothing>) -> Result<R
         // The form came a second time: its address was shown the first time, and only then.
         return Ok(see(&to));
     }
-    let mut made = retests_page(&desk, None).await?;
+    let mut made = retests_page(&desk, None, &Begin::default()).await?;
     made.fresh_link = Some(format!("/calendar/{token}"));
     Ok(page(&made)?.into_response())
 }

@@ -11,7 +11,7 @@ use crate::store::Store;
 use crate::time::Stamp;
 use crate::writer::Write;
 
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) use subject::STATEMENTS as SUBJECT_STATEMENTS;
 pub use subject::Subject;
 
@@ -20,7 +20,7 @@ const OF_JOB: &str = "select id, subject, subject_id, what, by, at, before, afte
 const OF_SUBJECT: &str = "select id, subject, subject_id, what, by, at, before, after from change
     where subject = ?1 and subject_id = ?2 order by id desc limit 100";
 const ERASE: &str = "update change set what = 'erased', before = null, after = null where subject = 'customer' and subject_id = ?1";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("change::INSERT", INSERT),
     ("change::OF_JOB", OF_JOB),

@@ -32,7 +32,7 @@ macro_rules! subjects {
             }
         }
 
-        #[cfg(test)]
+        #[cfg(any(test, feature = "ten-years"))]
         pub(crate) const STATEMENTS: &[(&str, &str)] = &[$(
             (concat!("change::", stringify!($name), " row"), $row),
             (concat!("change::", stringify!($name), " withdrawal"), $withdrawal),

@@ -11,7 +11,7 @@ mod locomotive;
 mod mill;
 pub mod pictures;
 mod smaller;
-mod tell;
+pub(crate) mod tell;
 
 use crate::error::Error;
 use crate::time::Stamp;

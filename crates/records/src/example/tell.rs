@@ -314,7 +314,7 @@ pub(super) async fn trial(
 }
 
 /// One entry, received at the moment it speaks of.
-async fn enter(
+pub(crate) async fn enter(
     w: &mut Write,
     trial: TrialId,
     began: Stamp,
@@ -344,10 +344,10 @@ async fn enter(
     Ok(stored.text)
 }
 
-fn unusable(faults: triallog::Faults) -> Error {
+pub(crate) fn unusable(faults: triallog::Faults) -> Error {
     Error::Unusable(faults.to_string().lines().map(str::to_owned).collect())
 }
 
-fn quoted(text: &str) -> String {
+pub(crate) fn quoted(text: &str) -> String {
     serde_json::Value::from(text).to_string()
 }

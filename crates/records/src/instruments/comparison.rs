@@ -16,7 +16,7 @@ const NEWEST: &str = "select * from comparison where instrument_id = ?1 and with
 const MAKE: &str =
     "insert into comparison (instrument_id, against_id, on_day, gauges, points, by, note, made_at)
     values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8) returning id";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("instruments::comparison::FIND", FIND),
     ("instruments::comparison::OF", OF),

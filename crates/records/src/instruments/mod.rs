@@ -9,26 +9,29 @@ use crate::store::Store;
 use crate::time::{Day, Stamp};
 use crate::writer::Write;
 
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) use comparison::STATEMENTS as COMPARISON_STATEMENTS;
 pub use comparison::{
     Comparison, Gauges, NewComparison, ReadAt, compare, comparison, comparisons, newest_comparison,
 };
 
 const FIND: &str = "select i.*, p.name as plant from instrument i left join plant p on p.id = i.plant_id where i.id = ?1";
-const ALL: &str =
-    "select i.*, p.name as plant from instrument i left join plant p on p.id = i.plant_id
-    order by i.withdrawn_at is not null, p.name is not null, p.name, i.kind, i.mark";
+const OWN: &str = "select i.*, null as plant from instrument i where i.plant_id is null
+    order by i.withdrawn_at is not null, i.kind, i.mark";
+const ON_PLANTS: &str =
+    "select i.*, p.name as plant from instrument i cross join plant p on p.id = i.plant_id
+    where i.plant_id is not null and i.id < ?1 order by i.id desc limit ?2";
 const AT_HAND: &str = "select i.*, p.name as plant from instrument i left join plant p on p.id = i.plant_id
     where i.withdrawn_at is null and (i.plant_id is null or i.plant_id = ?1) order by i.plant_id is null, i.kind, i.mark";
 const MAKE: &str = "insert into instrument (plant_id, kind, mark, name, full_scale, accuracy, resolution, repeatability,
     calibrated_on, calibrated_by, due_on, note, made_at) values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13) returning id";
 const CHANGE: &str = "update instrument set plant_id = ?2, kind = ?3, mark = ?4, name = ?5, full_scale = ?6, accuracy = ?7, resolution = ?8,
     repeatability = ?9, calibrated_on = ?10, calibrated_by = ?11, due_on = ?12, note = ?13 where id = ?1";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("instruments::FIND", FIND),
-    ("instruments::ALL", ALL),
+    ("instruments::OWN", OWN),
+    ("instruments::ON_PLANTS", ON_PLANTS),
     ("instruments::AT_HAND", AT_HAND),
     ("instruments::MAKE", MAKE),
     ("instruments::CHANGE", CHANGE),
@@ -155,12 +158,28 @@ pub async fn find(store: &Store, id: InstrumentId) -> Result<Instrument, Error> 
         .ok_or(Error::Missing("instrument"))
 }
 
-/// The whole register: the workshop's first, then each plant's; withdrawn ones last.
+/// The workshop's own, withdrawn ones last.
 ///
 /// # Errors
 /// Only the database's.
-pub async fn all(store: &Store) -> Result<Vec<Instrument>, Error> {
-    Ok(sqlx::query_as(ALL).fetch_all(store.readers()).await?)
+pub async fn own(store: &Store) -> Result<Vec<Instrument>, Error> {
+    Ok(sqlx::query_as(OWN).fetch_all(store.readers()).await?)
+}
+
+/// What sits on the plants, the newest first, from before the one that was shown last.
+///
+/// # Errors
+/// Only the database's.
+pub async fn on_plants(
+    store: &Store,
+    newer: Option<InstrumentId>,
+    at_most: i64,
+) -> Result<Vec<Instrument>, Error> {
+    Ok(sqlx::query_as(ON_PLANTS)
+        .bind(newer.map_or(i64::MAX, InstrumentId::get))
+        .bind(at_most)
+        .fetch_all(store.readers())
+        .await?)
 }
 
 /// What is at hand for a trial of a plant: its own instruments and the workshop's.

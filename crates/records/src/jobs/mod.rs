@@ -15,7 +15,11 @@ const BY_NUMBER: &str =
     "select * from job_line where year % 100 = ?1 and serial = ?2 order by year desc limit 1";
 const BY_ID: &str = "select * from job_line where id = ?1";
 const OPEN: &str = "select * from job_line where stands not in ('gone home', 'gone home unrepaired') and withdrawn_at is null order by year, serial";
-const ALL: &str = "select * from job_line order by year desc, serial desc";
+const GONE: &str = "select * from job_line where stands in ('gone home', 'gone home unrepaired') and withdrawn_at is null
+    and (year, serial) < (?1, ?2) order by year desc, serial desc limit ?3";
+const WITHDRAWN: &str =
+    "select * from job_line where withdrawn_at is not null and (year, serial) < (?1, ?2)
+    order by year desc, serial desc limit ?3";
 const OF_PLANT: &str = "select * from job_line where plant_id = ?1 order by year desc, serial desc";
 const NEXT_SERIAL: &str = "select coalesce(max(serial), 0) + 1 from job where year = ?1";
 const BOOK: &str = "insert into job (year, serial, plant_id, words, condition, contents, came_in_on, promised_on, stands_since, me_since,
@@ -30,12 +34,13 @@ const PLACE: &str = "insert into job_place (job_id, place, since) values (?1, ?2
 const PLACES: &str = "select place, since from job_place where job_id = ?1 order by since, id";
 const WAIT: &str = "update job set me_since = ?2, inspector_since = ?3 where id = ?1";
 const NEXT_TIME: &str = "update job set next_time = ?2 where id = ?1";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("jobs::BY_NUMBER", BY_NUMBER),
     ("jobs::BY_ID", BY_ID),
     ("jobs::OPEN", OPEN),
-    ("jobs::ALL", ALL),
+    ("jobs::GONE", GONE),
+    ("jobs::WITHDRAWN", WITHDRAWN),
     ("jobs::OF_PLANT", OF_PLANT),
     ("jobs::NEXT_SERIAL", NEXT_SERIAL),
     ("jobs::BOOK", BOOK),
@@ -160,12 +165,38 @@ pub async fn open(store: &Store) -> Result<Vec<Job>, Error> {
     Ok(sqlx::query_as(OPEN).fetch_all(store.readers()).await?)
 }
 
-/// All jobs, the newest first, withdrawn ones too.
+/// Where a list of jobs goes on: the year and serial of the last that was shown.
+pub type After = Option<(i64, i64)>;
+
+/// Jobs that have gone home, the newest first.
 ///
 /// # Errors
 /// Only the database's.
-pub async fn all(store: &Store) -> Result<Vec<Job>, Error> {
-    Ok(sqlx::query_as(ALL).fetch_all(store.readers()).await?)
+pub async fn gone(store: &Store, after: After, at_most: i64) -> Result<Vec<Job>, Error> {
+    some(store, GONE, after, at_most).await
+}
+
+/// Jobs that were withdrawn, the newest first.
+///
+/// # Errors
+/// Only the database's.
+pub async fn withdrawn(store: &Store, after: After, at_most: i64) -> Result<Vec<Job>, Error> {
+    some(store, WITHDRAWN, after, at_most).await
+}
+
+async fn some(
+    store: &Store,
+    statement: &'static str,
+    after: After,
+    at_most: i64,
+) -> Result<Vec<Job>, Error> {
+    let (year, serial) = after.unwrap_or((i64::MAX, i64::MAX));
+    Ok(sqlx::query_as(statement)
+        .bind(year)
+        .bind(serial)
+        .bind(at_most)
+        .fetch_all(store.readers())
+        .await?)
 }
 
 /// Every job a plant ever had, the newest first.

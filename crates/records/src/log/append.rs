@@ -18,7 +18,7 @@ const INSERT: &str =
     values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)";
 const SENT_FROM: &str = "insert into sent_from (trial_id, seq, device, page, n, wall_ms, mono_ms, at_ms, offset_ms, u_ms, boot)
     values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11)";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("log::append::SENT_FROM", SENT_FROM),
     ("log::append::BY_KEY", BY_KEY),

@@ -9,10 +9,10 @@ pub mod verify;
 pub use append::{FromPhone, Made, Place, Sent, Stored, append, append_in, is_kept};
 pub use seal::{Sealed, seal};
 pub use trial::{
-    Entry, NewTrial, Trial, entries, find, of_job, open_or_recent, prepare, running, withdraw,
+    Entry, NewTrial, Trial, before, entries, find, of_job, of_open_jobs, prepare, running, withdraw,
 };
 
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) fn statements() -> Vec<(&'static str, &'static str)> {
     [
         append::STATEMENTS,

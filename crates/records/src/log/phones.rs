@@ -26,7 +26,7 @@ const MAKE_JOIN: &str =
     "insert into trial_join (trial_id, token_sha256, made_at, expires_at) values (?1, ?2, ?3, ?4)";
 const JOIN: &str = "select j.trial_id from trial_join j join trial t on t.id = j.trial_id
     where j.token_sha256 = ?1 and j.expires_at > ?2 and t.state <> 'closed' and t.withdrawn_at is null";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("log::phones::SAID", SAID),
     ("log::phones::OF_TRIAL", OF_TRIAL),

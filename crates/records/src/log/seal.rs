@@ -8,7 +8,7 @@ use crate::writer::Write;
 const HEAD: &str = "select count(*), (select hash from entry where trial_id = ?1 order by seq desc limit 1) from entry where trial_id = ?1";
 const SEAL: &str = "update trial set state = 'closed', closed_at = ?2, number = ?3, verdict = ?4, because = ?5, answer = ?6,
     sealed_entries = ?7, sealed_hash = ?8 where id = ?1 and state = 'running'";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] =
     &[("log::seal::HEAD", HEAD), ("log::seal::SEAL", SEAL)];
 

@@ -9,20 +9,24 @@ use crate::writer::Write;
 
 const FIND: &str = "select * from trial_line where id = ?1";
 const OF_JOB: &str = "select * from trial_line where job_id = ?1 order by serial desc";
-const RUNNING: &str = "select * from trial_line where state = 'running' and withdrawn_at is null order by started_at desc";
-const RECENT: &str =
-    "select * from trial_line where withdrawn_at is null order by id desc limit ?1";
+const RUNNING: &str = "select * from trial_line where state = 'running' and state <> 'closed' and withdrawn_at is null order by started_at desc";
+const BEFORE: &str =
+    "select * from trial_line where withdrawn_at is null and id < ?1 order by id desc limit ?2";
+const OF_OPEN_JOBS: &str = "select t.* from job j cross join trial_line t on t.job_id = j.id
+    where j.stands not in ('gone home', 'gone home unrepaired') and j.withdrawn_at is null
+    and t.withdrawn_at is null and t.state <> 'prepared' order by t.id desc";
 const NEXT_SERIAL: &str = "select coalesce(max(serial), 0) + 1 from trial where job_id = ?1";
 const PREPARE: &str = "insert into trial (job_id, serial, kind, question, head, head_hash, made_at)
     values (?1, ?2, ?3, ?4, ?5, ?6, ?7) returning id";
 const ENTRIES: &str = "select seq, key, text, t_s, received_at, hash from entry where trial_id = ?1 and seq > ?2 order by seq";
 const WITHDRAW: &str = "update trial set withdrawn_at = ?2 where id = ?1 and state = 'prepared'";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("log::trial::FIND", FIND),
     ("log::trial::OF_JOB", OF_JOB),
     ("log::trial::RUNNING", RUNNING),
-    ("log::trial::RECENT", RECENT),
+    ("log::trial::BEFORE", BEFORE),
+    ("log::trial::OF_OPEN_JOBS", OF_OPEN_JOBS),
     ("log::trial::NEXT_SERIAL", NEXT_SERIAL),
     ("log::trial::PREPARE", PREPARE),
     ("log::trial::ENTRIES", ENTRIES),
@@ -213,12 +217,27 @@ pub async fn running(store: &Store) -> Result<Vec<Trial>, Error> {
     Ok(sqlx::query_as(RUNNING).fetch_all(store.readers()).await?)
 }
 
-/// The newest trials, in every state.
+/// Every trial that has begun, of the jobs that have not gone home; the newest first.
 ///
 /// # Errors
 /// Only the database's.
-pub async fn open_or_recent(store: &Store, at_most: i64) -> Result<Vec<Trial>, Error> {
-    Ok(sqlx::query_as(RECENT)
+pub async fn of_open_jobs(store: &Store) -> Result<Vec<Trial>, Error> {
+    Ok(sqlx::query_as(OF_OPEN_JOBS)
+        .fetch_all(store.readers())
+        .await?)
+}
+
+/// The trials that were prepared before one, or the newest, in every state.
+///
+/// # Errors
+/// Only the database's.
+pub async fn before(
+    store: &Store,
+    newer: Option<TrialId>,
+    at_most: i64,
+) -> Result<Vec<Trial>, Error> {
+    Ok(sqlx::query_as(BEFORE)
+        .bind(newer.map_or(i64::MAX, TrialId::get))
         .bind(at_most)
         .fetch_all(store.readers())
         .await?)

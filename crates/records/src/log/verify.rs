@@ -14,7 +14,7 @@ const TRIALS: &str = "select t.id, t.serial, j.year, j.serial as job_serial, t.h
 const LINKS: &str =
     "select seq, text, t_s, prev_hash, hash from entry where trial_id = ?1 order by seq";
 const STRAYS: &str = "select count(*) from entry where trial_id not in (select id from trial)";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("log::verify::TRIALS", TRIALS),
     ("log::verify::LINKS", LINKS),

@@ -11,7 +11,7 @@ const HAS_PICTURES: &str = "select count(*) from sqlite_master where name = 'pic
 const ALL: &str = "select id, page_sha256, small_sha256, caption, subject, trial from (select p.id, p.page_sha256, p.small_sha256, p.caption, p.subject,
     (select printf('%02d-%03d/%d', j.year % 100, j.serial, t.serial) from trial t join job j on j.id = t.job_id
         where p.subject = 'trial' and t.id = p.subject_id) as trial from picture p) where ?1 is null or trial = ?1 order by id";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("pictures::check::HAS_PICTURES", HAS_PICTURES),
     ("pictures::check::ALL", ALL),

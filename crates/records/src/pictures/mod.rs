@@ -43,7 +43,7 @@ const PLACE_VARIATION: &str =
 const PLACE_PAPER: &str = "select plant_id, null from paper where id = ?1";
 const PLACE_TRIAL: &str =
     "select j.plant_id, j.id from trial x join job j on j.id = x.job_id where x.id = ?1";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("pictures::FIND", FIND),
     ("pictures::OF", OF),

@@ -20,7 +20,7 @@ const PAGE: &str = "select s.words, p.page_sha256, p.small_sha256, p.small_width
 const FILE: &str = "select exists (select 1 from published_picture s join picture p on p.id = s.picture_id join job j on j.id = p.job_id
     join plant l on l.id = j.plant_id join customer c on c.id = l.customer_id
     where p.job_id = ?1 and ?2 in (p.page_sha256, p.small_sha256) and p.withdrawn_at is null and c.pictures_agreed_on is not null)";
-#[cfg(test)]
+#[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("pictures::shown::CHOSEN", CHOSEN),
     ("pictures::shown::CLEAR", CLEAR),

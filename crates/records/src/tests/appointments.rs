@@ -100,7 +100,12 @@ async fn a_paper_comes_back_with_every_field_and_with_none() {
 async fn a_re_test_follows_from_papers_and_rule_and_not_from_what_is_withdrawn() {
     let (_folder, store) = fresh().await;
     book(&store, bare()).await.unwrap();
-    assert!(retests::all(&store).await.unwrap().is_empty());
+    assert!(
+        retests::from(&store, &day("2000-01-01"), None, 100)
+            .await
+            .unwrap()
+            .is_empty()
+    );
     let paper = make(&store, full()).await.unwrap();
     let due = retests::of_plant(&store, PlantId::new(1)).await.unwrap();
     assert_eq!(
@@ -125,7 +130,13 @@ async fn a_re_test_follows_from_papers_and_rule_and_not_from_what_is_withdrawn()
         .await
         .unwrap();
     assert_eq!(retests::rule(&store).await.unwrap(), rule);
-    assert_eq!(retests::all(&store).await.unwrap()[0].on, day("2027-03-02"));
+    assert_eq!(
+        retests::from(&store, &day("2000-01-01"), None, 100)
+            .await
+            .unwrap()[0]
+            .on,
+        day("2027-03-02")
+    );
     store
         .write("Ada", move |w| {
             Box::pin(async move {
@@ -134,7 +145,12 @@ async fn a_re_test_follows_from_papers_and_rule_and_not_from_what_is_withdrawn()
         })
         .await
         .unwrap();
-    assert!(retests::all(&store).await.unwrap().is_empty());
+    assert!(
+        retests::from(&store, &day("2000-01-01"), None, 100)
+            .await
+            .unwrap()
+            .is_empty()
+    );
     let refused = store
         .write("Ada", |w| {
             Box::pin(async move {

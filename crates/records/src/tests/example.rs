@@ -12,7 +12,8 @@ async fn the_example_has_jobs_standing_everywhere_and_logs_that_hold() {
         })
         .await
         .unwrap();
-    let all = jobs::all(&store).await.unwrap();
+    let mut all = jobs::open(&store).await.unwrap();
+    all.extend(jobs::gone(&store, None, 100).await.unwrap());
     let mut stands: Vec<&str> = all.iter().map(jobs::Job::stands).collect();
     stands.sort_unstable();
     assert_eq!(
@@ -53,7 +54,7 @@ async fn the_example_has_jobs_standing_everywhere_and_logs_that_hold() {
             .iter()
             .any(|s| s.bar == "no steam")
     );
-    for trial in log::open_or_recent(&store, 10).await.unwrap() {
+    for trial in log::before(&store, None, 10).await.unwrap() {
         assert_eq!(trial.state, "closed");
     }
 }
@@ -67,7 +68,7 @@ async fn in_the_example_one_water_test_passes_and_one_fails_at_a_stay() {
         })
         .await
         .unwrap();
-    let trials = log::open_or_recent(&store, 10).await.unwrap();
+    let trials = log::before(&store, None, 10).await.unwrap();
     let water: Vec<_> = trials.iter().filter(|t| t.kind == "hydraulic").collect();
     let of = |question: &str| {
         let found = water.iter().find(|t| t.question.contains(question));
@@ -95,7 +96,7 @@ async fn in_the_example_the_water_falls_with_the_feed_on_and_a_flag_says_so() {
         })
         .await
         .unwrap();
-    let trials = log::open_or_recent(&store, 10).await.unwrap();
+    let trials = log::before(&store, None, 10).await.unwrap();
     let trial = trials
         .iter()
         .find(|t| t.question.contains("lagged"))

@@ -172,14 +172,20 @@ async fn a_full_disk_loses_nothing_acknowledged_and_says_so() {
     );
     assert!(matches!(store.saving(), Saving::No { .. }));
     assert_eq!(
-        crate::customers::list(&store).await.unwrap().len(),
+        crate::customers::list(&store, None, 100)
+            .await
+            .unwrap()
+            .len(),
         acknowledged
     );
     tokio::time::sleep(std::time::Duration::from_millis(1100)).await;
     store.try_saving().await.unwrap();
     set(&store, "Elsewhere").await.unwrap();
     assert_eq!(
-        crate::customers::list(&store).await.unwrap().len(),
+        crate::customers::list(&store, None, 100)
+            .await
+            .unwrap()
+            .len(),
         acknowledged
     );
 }

@@ -9,6 +9,7 @@ mod instruments;
 mod look_back;
 mod money;
 mod pictures;
+mod plans;
 mod procedures;
 mod returns;
 mod rules;
@@ -17,60 +18,13 @@ mod trial_log;
 mod unknown_boilers;
 
 use crate::Store;
+use crate::plans::statements;
 
 /// A store in a folder of its own.
 pub(crate) async fn fresh() -> (tempfile::TempDir, Store) {
     let folder = tempfile::tempdir().unwrap();
     let store = Store::open(folder.path()).await.unwrap();
     (folder, store)
-}
-
-fn statements() -> Vec<(&'static str, &'static str)> {
-    let mut all = crate::log::statements();
-    for list in [
-        crate::at_bench::STATEMENTS,
-        crate::appointments::STATEMENTS,
-        crate::backup::STATEMENTS,
-        crate::change::STATEMENTS,
-        crate::change::SUBJECT_STATEMENTS,
-        crate::components::STATEMENTS,
-        crate::connect::STATEMENTS,
-        crate::customers::STATEMENTS,
-        crate::defects::STATEMENTS,
-        crate::estimates::STATEMENTS,
-        crate::fitted::STATEMENTS,
-        crate::form_key::STATEMENTS,
-        crate::instruments::STATEMENTS,
-        crate::instruments::COMPARISON_STATEMENTS,
-        crate::jobs::STATEMENTS,
-        crate::look_back::STATEMENTS,
-        crate::looks::STATEMENTS,
-        crate::owed::STATEMENTS,
-        crate::papers::STATEMENTS,
-        crate::parts::STATEMENTS,
-        crate::pictures::STATEMENTS,
-        crate::pictures::check::STATEMENTS,
-        crate::pictures::shown::STATEMENTS,
-        crate::payments::STATEMENTS,
-        crate::plants::STATEMENTS,
-        crate::procedures::STATEMENTS,
-        crate::publish::STATEMENTS,
-        crate::reckonings::STATEMENTS,
-        crate::retests::STATEMENTS,
-        crate::sessions::STATEMENTS,
-        crate::shares::STATEMENTS,
-        crate::sittings::STATEMENTS,
-        crate::states::STATEMENTS,
-        crate::stock::STATEMENTS,
-        crate::store::STATEMENTS,
-        crate::unknown_boilers::STATEMENTS,
-        crate::variations::STATEMENTS,
-        crate::workshop::STATEMENTS,
-        crate::writer::STATEMENTS,
-    ] {
-        all.extend_from_slice(list);
-    }
-    all
 }
 
 #[tokio::test]
@@ -96,14 +50,22 @@ fn every_named_statement_is_in_its_list() {
         for entry in std::fs::read_dir(folder).unwrap() {
             let path = entry.unwrap().path();
             if path.is_dir() {
-                waiting.push(path);
+                // What generates a book works on tables of its own, which are not there when it has.
+                if !path.ends_with("ten_years") {
+                    waiting.push(path);
+                }
                 continue;
             }
             let text = std::fs::read_to_string(&path).unwrap();
+            let text = text.replace(": &str =\n    \"", ": &str = \"");
             for piece in text.split(": &str = \"").skip(1) {
                 let sql = piece.split("\";").next().unwrap();
                 let verb = sql.split_whitespace().next().unwrap_or("");
-                if ["select", "insert", "update", "delete", "vacuum", "pragma"].contains(&verb) {
+                if [
+                    "select", "with", "insert", "update", "delete", "vacuum", "pragma",
+                ]
+                .contains(&verb)
+                {
                     found += 1;
                     assert!(
                         listed.contains(&sql),

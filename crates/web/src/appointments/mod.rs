@@ -10,12 +10,13 @@ use axum::routing::get;
 use records::appointments::{self, Appointment, NewAppointment, WHAT};
 use records::change::{Change, Subject};
 use records::jobs::{self, Job};
-use records::{AppointmentId, Stamp};
+use records::{AppointmentId, Day, Stamp};
 use serde::Deserialize;
 
 use crate::desk::Desk;
 use crate::form::{Faults, Posted, Reader};
 use crate::layout::Layout;
+use crate::paging::{LINES, Paging, asked};
 use crate::problem::{Problem, page, refused, see};
 use crate::trials::typed::Typed;
 
@@ -39,19 +40,41 @@ struct List {
     layout: Layout,
     coming: Vec<Appointment>,
     past: Vec<Appointment>,
+    paging: Paging,
 }
 
-async fn list(State(desk): State<Desk>) -> Result<Html<String>, Problem> {
-    let today = Stamp::now().day();
-    let all = appointments::all(desk.store()).await?;
-    let (mut coming, past): (Vec<_>, Vec<_>) = all
-        .into_iter()
-        .partition(|a| a.on_day >= today && a.withdrawn_at.is_none());
-    coming.reverse();
+/// Where the list goes on: behind the appointment of this day and row.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+struct Behind {
+    day: String,
+    id: Option<i64>,
+}
+
+async fn list(
+    State(desk): State<Desk>,
+    Query(behind): Query<Behind>,
+) -> Result<Html<String>, Problem> {
+    let (store, today) = (desk.store(), Stamp::now().day());
+    let day = Day::read(&behind.day);
+    let later = day.as_ref().zip(behind.id.map(AppointmentId::new));
+    let mut past = appointments::before(store, later, asked(LINES)).await?;
+    let on = |a: &Appointment| format!("/appointments?day={}&id={}", a.on_day.iso(), a.id);
+    let paging = Paging::cut(&mut past, LINES, "Earlier ones", on).begins(
+        later.is_some(),
+        "/appointments",
+        "The latest",
+    );
+    past.retain(|a| a.on_day < today || a.withdrawn_at.is_some());
+    let coming = match later {
+        None => coming(&desk).await?,
+        Some(_) => Vec::new(),
+    };
     page(&List {
         layout: desk.layout("Appointments", "jobs").await?,
         coming,
         past,
+        paging,
     })
 }
 
@@ -91,11 +114,18 @@ async fn form_page(
 ) -> Result<AppointmentForm, Problem> {
     let chosen = |job: &Job| form.get(&format!("job-{}", job.id)).to_owned();
     // A job that has gone home since stays on the appointment that was about it.
-    let all = jobs::all(desk.store()).await?;
-    let shown = all
-        .into_iter()
-        .filter(|j| (j.is_open() && j.withdrawn_at.is_none()) || !chosen(j).is_empty());
+    let mut shown = jobs::open(desk.store()).await?;
+    for (id, what) in form.numbered("job-") {
+        if !what.is_empty() && !shown.iter().any(|j| j.id.get() == id) {
+            shown.extend(
+                jobs::by_id(desk.store(), records::JobId::new(id))
+                    .await
+                    .ok(),
+            );
+        }
+    }
     let jobs = shown
+        .into_iter()
         .map(|j| JobChoice {
             what: chosen(&j),
             number: j.number(),

@@ -57,7 +57,11 @@ impl InstrumentForm {
 
     pub(super) async fn fields(&self, desk: &Desk) -> Result<Vec<Field>, Problem> {
         let mut whose = vec![Pick::new("", "the workshop's own")];
-        let plants = records::plants::list(desk.store()).await?;
+        let plants = records::plants::choices(
+            desk.store(),
+            self.plant.parse().ok().map(records::PlantId::new),
+        )
+        .await?;
         whose.extend(plants.into_iter().map(|p| Pick::new(p.id, p.name)));
         Ok(vec![
             Field::new("pick", "kind", "It is", &self.kind).picks(Pick::words(&KINDS)),

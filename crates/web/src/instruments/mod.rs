@@ -17,6 +17,7 @@ use crate::desk::Desk;
 use crate::form::Posted;
 use crate::form_page::FormPage;
 use crate::layout::Layout;
+use crate::paging::{LINES, Paging, asked};
 use crate::problem::{Problem, page, refused, see};
 use form::InstrumentForm;
 
@@ -92,14 +93,40 @@ pub(crate) fn known(of: &Instrument) -> String {
 struct Register {
     layout: Layout,
     lines: Vec<Line>,
+    on_plants: Vec<Line>,
+    paging: Paging,
 }
 
-async fn list(State(desk): State<Desk>) -> Result<Html<String>, Problem> {
-    let now = Stamp::now();
-    let all = instruments::all(desk.store()).await?;
+/// Where the list of what sits on plants goes on: behind this row.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+struct Behind {
+    id: Option<i64>,
+}
+
+async fn list(
+    State(desk): State<Desk>,
+    Query(behind): Query<Behind>,
+) -> Result<Html<String>, Problem> {
+    let (store, now) = (desk.store(), Stamp::now());
+    let newer = behind.id.map(InstrumentId::new);
+    let own = match newer {
+        None => instruments::own(store).await?,
+        Some(_) => Vec::new(),
+    };
+    let mut on_plants = instruments::on_plants(store, newer, asked(LINES)).await?;
+    let on = |i: &Instrument| format!("/instruments?id={}#plants", i.id);
+    let paging = Paging::cut(&mut on_plants, LINES, "Older ones", on).begins(
+        newer.is_some(),
+        "/instruments#plants",
+        "The newest",
+    );
+    let lines = |all: Vec<Instrument>| all.into_iter().map(|i| Line::of(i, now)).collect();
     page(&Register {
         layout: desk.layout("Instruments", "trials").await?,
-        lines: all.into_iter().map(|i| Line::of(i, now)).collect(),
+        lines: lines(own),
+        on_plants: lines(on_plants),
+        paging,
     })
 }
 
@@ -118,7 +145,7 @@ async fn show(State(desk): State<Desk>, Path(id): Path<i64>) -> Result<Html<Stri
     let store = desk.store();
     let instrument = instruments::find(store, InstrumentId::new(id)).await?;
     let comparisons = instruments::comparisons(store, instrument.id).await?;
-    let tests = instruments::all(store).await?;
+    let tests = instruments::own(store).await?;
     let is_test = |i: &Instrument| {
         i.kind == "pressure gauge" && i.plant_id.is_none() && i.withdrawn_at.is_none()
     };

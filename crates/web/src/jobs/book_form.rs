@@ -15,10 +15,10 @@ use crate::jobs::WhichPlant;
 #[derive(Clone, Debug, Default, Deserialize)]
 #[serde(default)]
 pub(crate) struct BookForm {
-    plant: String,
+    pub(super) plant: String,
     plant_name: String,
     boiler_mark: String,
-    customer: String,
+    pub(super) customer: String,
     customer_name: String,
     #[serde(flatten)]
     ways: WaysForm,

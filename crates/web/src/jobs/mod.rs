@@ -26,13 +26,14 @@ use axum::extract::{Path, Query, State};
 use axum::response::{Html, Response};
 use axum::routing::{get, post};
 use records::jobs::{self, Job};
-use records::{PlantId, Stamp, customers, plants};
+use records::{CustomerId, PlantId, Stamp, customers, plants};
 use serde::Deserialize;
 
 use crate::desk::Desk;
 use crate::form::Posted;
 use crate::form_page::FormPage;
 use crate::layout::Layout;
+use crate::paging::{LINES, Paging, asked};
 use crate::problem::{Problem, page, refused, see};
 use book_form::BookForm;
 use form::JobForm;
@@ -70,21 +71,47 @@ struct JobList {
     open: Vec<JobLine>,
     gone: Vec<JobLine>,
     withdrawn: Vec<JobLine>,
+    paging: Paging,
+    /// Is it the first page?
+    first: bool,
 }
 
-async fn list(State(desk): State<Desk>) -> Result<Html<String>, Problem> {
-    let now = Stamp::now();
-    let (withdrawn, kept): (Vec<Job>, Vec<Job>) = jobs::all(desk.store())
-        .await?
-        .into_iter()
-        .partition(|j| j.withdrawn_at.is_some());
-    let (open, gone): (Vec<Job>, Vec<Job>) = kept.into_iter().partition(Job::is_open);
+/// Where the list goes on: behind the job of this year and serial.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+struct Behind {
+    year: Option<i64>,
+    serial: Option<i64>,
+}
+
+async fn list(
+    State(desk): State<Desk>,
+    Query(behind): Query<Behind>,
+) -> Result<Html<String>, Problem> {
+    let (now, store) = (Stamp::now(), desk.store());
+    let after = behind.year.zip(behind.serial);
+    let mut gone = jobs::gone(store, after, asked(LINES)).await?;
+    let on = |j: &Job| format!("/jobs?year={}&serial={}#gone", j.year, j.serial);
+    let paging = Paging::cut(&mut gone, LINES, "Older ones", on).begins(
+        after.is_some(),
+        "/jobs#gone",
+        "The newest",
+    );
+    let (open, withdrawn) = match after {
+        None => (
+            jobs::open(store).await?,
+            jobs::withdrawn(store, None, asked(LINES)).await?,
+        ),
+        Some(_) => (Vec::new(), Vec::new()),
+    };
     let lines = |jobs: Vec<Job>| jobs.iter().map(|j| JobLine::of(j, now)).collect();
     page(&JobList {
         layout: desk.layout("Jobs", "jobs").await?,
         open: lines(open),
         gone: lines(gone),
         withdrawn: lines(withdrawn),
+        paging,
+        first: after.is_none(),
     })
 }
 
@@ -105,8 +132,16 @@ async fn fresh(
 
 async fn book_page(desk: &Desk, form: &BookForm) -> Result<FormPage, Problem> {
     let (plants, customers) = (
-        plants::list(desk.store()).await?,
-        customers::list(desk.store()).await?,
+        plants::choices(
+            desk.store(),
+            form.plant.trim().parse().ok().map(PlantId::new),
+        )
+        .await?,
+        customers::choices(
+            desk.store(),
+            form.customer.trim().parse().ok().map(CustomerId::new),
+        )
+        .await?,
     );
     let earlier = match form.plant() {
         Some(plant) => jobs::of_plant(desk.store(), plant).await?,

@@ -7,7 +7,7 @@ mod particulars;
 
 use askama::Template;
 use axum::Router;
-use axum::extract::{Path, State};
+use axum::extract::{Path, Query, State};
 use axum::response::{Html, Response};
 use axum::routing::get;
 use records::components::{self as kept, Component};
@@ -22,6 +22,7 @@ use crate::form::{Faults, Field, Pick, Posted, Reader};
 use crate::form_page::FormPage;
 use crate::jobs::line::JobLine;
 use crate::layout::Layout;
+use crate::paging::{LINES, Paging, asked};
 use crate::problem::{Problem, page, refused, see};
 use crate::retests::DueLine;
 
@@ -41,6 +42,14 @@ pub(crate) fn routes() -> Router<Desk> {
 struct PlantList {
     layout: Layout,
     plants: Vec<Plant>,
+    paging: Paging,
+}
+
+/// Where the list goes on: behind the plant of this row.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+struct Behind {
+    behind: Option<i64>,
 }
 
 /// A component as one line, its particulars in words.
@@ -65,11 +74,26 @@ struct PlantSheet {
     trials: Vec<log::Trial>,
 }
 
-async fn list(State(desk): State<Desk>) -> Result<Html<String>, Problem> {
-    let plants = plants::list(desk.store()).await?;
+async fn list(
+    State(desk): State<Desk>,
+    Query(query): Query<Behind>,
+) -> Result<Html<String>, Problem> {
+    let last = match query.behind {
+        Some(id) => Some(plants::find(desk.store(), PlantId::new(id)).await?),
+        None => None,
+    };
+    let after = last.as_ref().map(|p| (p.name.as_str(), p.id));
+    let mut plants = plants::list(desk.store(), after, asked(LINES)).await?;
+    let on = |p: &Plant| format!("/plants?behind={}", p.id);
+    let paging = Paging::cut(&mut plants, LINES, "Further on by name", on).begins(
+        last.is_some(),
+        "/plants",
+        "From the beginning",
+    );
     page(&PlantList {
         layout: desk.layout("Plants", "plants").await?,
         plants,
+        paging,
     })
 }
 
@@ -175,10 +199,13 @@ async fn form_page(
 ) -> Result<FormPage, Problem> {
     let mut whose = vec![Pick::new("", "choose")];
     whose.extend(
-        customers::list(desk.store())
-            .await?
-            .into_iter()
-            .map(|c| Pick::new(c.id, c.name)),
+        customers::choices(
+            desk.store(),
+            form.customer.trim().parse().ok().map(CustomerId::new),
+        )
+        .await?
+        .into_iter()
+        .map(|c| Pick::new(c.id, c.name)),
     );
     let fields = vec![
         Field::new("text", "name", "Name", &form.name),

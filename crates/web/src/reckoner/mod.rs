@@ -288,7 +288,7 @@ fn capital(words: &str) -> String {
 }
 
 async fn plant_picks(desk: &Desk) -> Result<Vec<Pick>, Problem> {
-    let all = plants::list(desk.store()).await?;
+    let all = plants::choices(desk.store(), None).await?;
     let named = all.into_iter().map(|p| Pick::new(p.id, p.name));
     Ok(std::iter::once(Pick::new("", "no plant"))
         .chain(named)

@@ -22,6 +22,7 @@ mod hold_words;
 mod holds;
 mod in_order;
 mod join;
+mod judged_once;
 mod kind_fields;
 mod kind_words;
 mod known;
@@ -57,19 +58,21 @@ mod witness;
 
 use askama::Template;
 use axum::Router;
-use axum::extract::State;
+use axum::extract::{Query, State};
 use axum::response::Html;
 use axum::routing::{get, post};
-use records::log;
+use records::{TrialId, log};
+use serde::Deserialize;
 
 use crate::desk::Desk;
 use crate::layout::Layout;
+use crate::paging::{Paging, asked};
 use crate::problem::{Problem, page};
 
 pub(crate) use load::address;
 
-/// How many trials the list shows.
-const LISTED: i64 = 200;
+/// So many trials stand on one page of the list; each is drawn as its strip.
+const LISTED: usize = 40;
 
 /// Every address that is about trials.
 pub(crate) fn routes() -> Router<Desk> {
@@ -108,16 +111,38 @@ struct List {
     layout: Layout,
     running: Vec<strips::TrialLine>,
     others: Vec<strips::TrialLine>,
+    paging: Paging,
 }
 
-async fn list(State(desk): State<Desk>) -> Result<Html<String>, Problem> {
-    let trials = log::open_or_recent(desk.store(), LISTED).await?;
-    let lines = strips::lines(desk.store(), trials).await?;
-    let (running, others) = lines.into_iter().partition(|line| line.state == "running");
-    let layout = desk.layout("Trials", "trials").await?;
+/// Where the list goes on: behind the trial of this row.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+struct Behind {
+    behind: Option<i64>,
+}
+
+async fn list(
+    State(desk): State<Desk>,
+    Query(query): Query<Behind>,
+) -> Result<Html<String>, Problem> {
+    let store = desk.store();
+    let newer = query.behind.map(TrialId::new);
+    let running = match newer {
+        None => log::running(store).await?,
+        Some(_) => Vec::new(),
+    };
+    let mut others = log::before(store, newer, asked(LISTED)).await?;
+    let on = |t: &log::Trial| format!("/trials?behind={}", t.id);
+    let paging = Paging::cut(&mut others, LISTED, "Older ones", on).begins(
+        newer.is_some(),
+        "/trials",
+        "The newest",
+    );
+    others.retain(|t| t.state != "running");
     page(&List {
-        layout,
-        running,
-        others,
+        layout: desk.layout("Trials", "trials").await?,
+        running: strips::lines(store, running).await?,
+        others: strips::lines(store, others).await?,
+        paging,
     })
 }

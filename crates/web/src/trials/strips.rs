@@ -4,6 +4,7 @@ use papers::Svg;
 use records::Store;
 use records::log::{self, Trial};
 
+use super::judged_once::{self, Seen};
 use super::load::{Judged, address};
 use super::sight;
 use crate::problem::Problem;
@@ -40,13 +41,22 @@ pub(crate) struct TrialLine {
 pub(crate) async fn lines(store: &Store, trials: Vec<Trial>) -> Result<Vec<TrialLine>, Problem> {
     let mut lines = Vec::new();
     for row in trials {
-        lines.push(line(&Judged::of(store, row).await?));
+        if row.state == "closed" {
+            let seen = judged_once::sealed(store, &row).await?;
+            lines.push(line_of(&row, under_sealed(&row), seen.strip.clone()));
+        } else {
+            lines.push(line(&Judged::of(store, row).await?));
+        }
     }
     Ok(lines)
 }
 
 fn line(trial: &Judged) -> TrialLine {
-    let row = &trial.row;
+    let strip = papers::strip::trial(&sight::plot(trial));
+    line_of(&trial.row, under(trial), strip)
+}
+
+fn line_of(row: &Trial, under: String, strip: Svg) -> TrialLine {
     let outcome = match row.state.as_str() {
         "closed" => row.verdict.clone().unwrap_or_default(),
         "running" => "running".to_owned(),
@@ -59,31 +69,21 @@ fn line(trial: &Judged) -> TrialLine {
         kind: row.kind.replace('-', " "),
         when: row.started_at.unwrap_or(row.made_at).full(),
         question: row.question.clone(),
-        under: under(trial),
+        under,
         state: if row.withdrawn_at.is_some() {
             "withdrawn".to_owned()
         } else {
             row.state.clone()
         },
         outcome,
-        strip: papers::strip::trial(&sight::plot(trial)),
+        strip,
     }
 }
 
 fn under(trial: &Judged) -> String {
     let row = &trial.row;
     if row.state == "closed" {
-        let answer = row.answer.as_deref().map_or_else(String::new, |a| {
-            format!("answer: {}; ", a.replace('-', " "))
-        });
-        let why = row
-            .because
-            .as_deref()
-            .unwrap_or("")
-            .lines()
-            .next()
-            .unwrap_or("");
-        return format!("{answer}{why}");
+        return under_sealed(row);
     }
     let standing: Vec<String> = trial
         .judged
@@ -103,6 +103,21 @@ fn under(trial: &Judged) -> String {
         (_, true) => "no flag stands".to_owned(),
         (_, false) => standing.join("; "),
     }
+}
+
+/// The answer and the first reason of a sealed record.
+fn under_sealed(row: &Trial) -> String {
+    let answer = row.answer.as_deref().map_or_else(String::new, |a| {
+        format!("answer: {}; ", a.replace('-', " "))
+    });
+    let why = row
+        .because
+        .as_deref()
+        .unwrap_or("")
+        .lines()
+        .next()
+        .unwrap_or("");
+    format!("{answer}{why}")
 }
 
 /// The trial that is running now, as the bench shows it.
@@ -177,29 +192,33 @@ pub(crate) struct StopLine {
 
 /// Every stop that stands in a running trial, and every one that stood when the last trial of a plant was sealed.
 pub(crate) async fn standing_stops(store: &Store) -> Result<Vec<StopLine>, Problem> {
-    let mut seen_plants = Vec::new();
-    let mut all = Vec::new();
-    for row in log::open_or_recent(store, RECENT).await? {
+    let mut rows = log::of_open_jobs(store).await?;
+    for row in log::before(store, None, RECENT).await? {
+        if !rows.iter().any(|known| known.id == row.id) {
+            rows.push(row);
+        }
+    }
+    rows.sort_by_key(|row| std::cmp::Reverse(row.id));
+    let (mut seen_plants, mut all) = (Vec::new(), Vec::new());
+    for row in rows {
         // The newest first: an older sealed record of the same plant has been overtaken.
         let overtaken = seen_plants.contains(&row.plant);
         if row.state == "prepared" || (row.state == "closed" && overtaken) {
             continue;
         }
         seen_plants.push(row.plant.clone());
-        let trial = Judged::of(store, row).await?;
-        for flag in sight::Sight::of(&trial)
-            .flags
-            .into_iter()
-            .filter(|f| f.stands && f.mark == "stop")
-        {
-            all.push(StopLine {
-                address: trial.address(),
-                label: trial.row.label(),
-                plant: trial.row.plant.clone(),
-                says: flag.says,
-                todo: flag.todo,
-            });
-        }
+        let stops = if row.state == "closed" {
+            judged_once::sealed(store, &row).await?.stops.clone()
+        } else {
+            Seen::of(&Judged::of(store, row.clone()).await?).stops
+        };
+        all.extend(stops.into_iter().map(|(says, todo)| StopLine {
+            address: address(row.id),
+            label: row.label(),
+            plant: row.plant.clone(),
+            says,
+            todo,
+        }));
     }
     Ok(all)
 }
