@@ -28,6 +28,8 @@ pub const LARGE: &[&str] = &[
     "comparison",
     "job",
     "job_place",
+    "look",
+    "look_line",
     "news",
     "paper",
     "part",
@@ -63,6 +65,7 @@ pub const FEW: &[(&str, &str)] = &[
     ("trial_by_state", "trials that are not sealed"),
     ("job_open", "jobs that have not gone home"),
     ("bench_spell_running", "sittings that have begun"),
+    ("look_open", "looks that go on"),
     ("defect_no_steam", "no-steam defects that stand"),
     ("state_standing", "what is off or plugged for now"),
 ];

@@ -14,7 +14,7 @@ use crate::{backup, connect, form_key};
 pub(crate) static MIGRATOR: Migrator = sqlx::migrate!("../../migrations");
 const FILE: &str = "gaugeglass.sqlite";
 const LOCK: &str = "gaugeglass.lock";
-const NEWEST: &str = "select coalesce(max(version), 0) from _sqlx_migrations";
+const NEWEST: &str = "select coalesce(max(version), 0), count(*) from _sqlx_migrations";
 const HAS_HISTORY: &str = "select count(*) from sqlite_master where name = '_sqlx_migrations'";
 #[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
@@ -54,11 +54,12 @@ impl Store {
         let known = newest_known();
         let is_new = !file.exists();
         if !is_new {
-            let found = version(&file).await?;
+            let (found, how_many) = version(&file).await?;
             if found > known {
                 return Err(Error::Newer { found, known });
             }
-            if found < known {
+            // Whatever number it has: a change can be pending under one that is lower than the newest.
+            if how_many < MIGRATOR.iter().count() {
                 backup::book(folder, &folder.join("backups")).await?;
             }
         }
@@ -189,23 +190,24 @@ fn newest_known() -> i64 {
     MIGRATOR.iter().map(|m| m.version).max().unwrap_or(0)
 }
 
-/// The newest migration in a file, read without writing a byte of it.
-async fn version(file: &Path) -> Result<i64, Error> {
+/// The newest migration in a file and how many there are, read without writing a byte of it.
+async fn version(file: &Path) -> Result<(i64, usize), Error> {
     let mut conn = connect::looker(file).await?;
     let version = version_of(&mut conn).await;
     drop(conn.close().await);
     version
 }
 
-async fn version_of(conn: &mut SqliteConnection) -> Result<i64, Error> {
+async fn version_of(conn: &mut SqliteConnection) -> Result<(i64, usize), Error> {
     if sqlx::query_scalar::<_, i64>(HAS_HISTORY)
         .fetch_one(&mut *conn)
         .await?
         == 0
     {
-        return Ok(0);
+        return Ok((0, 0));
     }
-    Ok(sqlx::query_scalar(NEWEST).fetch_one(conn).await?)
+    let (newest, count): (i64, i64) = sqlx::query_as(NEWEST).fetch_one(conn).await?;
+    Ok((newest, usize::try_from(count).unwrap_or(0)))
 }
 
 /// A new file's name is on the disk only when its folder is.

@@ -223,3 +223,28 @@ async fn older_data_is_backed_up_before_it_is_brought_up_to_date() {
         .unwrap();
     assert_eq!((name.as_str(), newest), ("Before", 1));
 }
+
+#[tokio::test]
+async fn a_change_under_a_lower_number_is_backed_up_for_too() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut migrations: Vec<_> = crate::store::MIGRATOR.iter().cloned().collect();
+    migrations.retain(|m| m.version != 32);
+    let without = sqlx::migrate::Migrator {
+        migrations: migrations.into(),
+        ..sqlx::migrate::Migrator::DEFAULT
+    };
+    let mut conn = crate::connect::writer(&file_of(folder.path()))
+        .await
+        .unwrap();
+    without.run(&mut conn).await.unwrap();
+    sqlx::Connection::close(conn).await.unwrap();
+    let backups = folder.path().join("backups");
+    let store = Store::open(folder.path()).await.unwrap();
+    assert!(backup::newest(&backups).is_some());
+    store.close().await;
+    drop(store);
+    // Brought up to date, it is not copied again.
+    std::fs::remove_dir_all(&backups).unwrap();
+    Store::open(folder.path()).await.unwrap();
+    assert!(backup::newest(&backups).is_none());
+}
