@@ -355,3 +355,32 @@ async fn a_boilers_particulars_are_kept_as_typed_and_copied_where_a_trial_is_pre
         .is(200)
         .shows("value=\"4.00\"");
 }
+
+#[tokio::test]
+async fn a_sitting_leads_to_its_clip_and_to_nothing_but_a_web_address() {
+    let app = App::one_job().await;
+    let sitting = |clip: &'static str| {
+        [
+            ("on_day", "2026-11-05"),
+            ("minutes", "5"),
+            ("done", "Ran it on air"),
+            ("clip", clip),
+        ]
+    };
+    for clip in ["javascript:alert(1)", "clips.example/7", "https://"] {
+        app.post("/jobs/26-001/sittings", &sitting(clip))
+            .await
+            .is(422)
+            .shows("begins with http:// or https://")
+            .shows(&format!("value=\"{clip}\""));
+    }
+    app.post("/jobs/26-001/sittings", &sitting("https://clips.example/7"))
+        .await
+        .is(303);
+    app.get("/jobs/26-001")
+        .await
+        .shows("href=\"https://clips.example/7\" rel=\"noreferrer\">a clip of it</a>");
+    app.get("/sittings/1")
+        .await
+        .shows("value=\"https://clips.example/7\"");
+}

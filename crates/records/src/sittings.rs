@@ -11,10 +11,10 @@ use crate::writer::Write;
 const FIND: &str = "select * from sitting where id = ?1";
 const OF_JOB: &str = "select * from sitting where job_id = ?1 order by serial desc";
 const NEXT_SERIAL: &str = "select coalesce(max(serial), 0) + 1 from sitting where job_id = ?1";
-const MAKE: &str = "insert into sitting (job_id, serial, on_day, minutes, done, next_time, made_at)
-    values (?1, ?2, ?3, ?4, ?5, ?6, ?7) returning id";
-const CHANGE: &str =
-    "update sitting set on_day = ?2, minutes = ?3, done = ?4, next_time = ?5 where id = ?1";
+const MAKE: &str =
+    "insert into sitting (job_id, serial, on_day, minutes, done, next_time, made_at, clip)
+    values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8) returning id";
+const CHANGE: &str = "update sitting set on_day = ?2, minutes = ?3, done = ?4, next_time = ?5, clip = ?6 where id = ?1";
 #[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("sittings::FIND", FIND),
@@ -41,6 +41,8 @@ pub struct Sitting {
     pub done: String,
     /// What comes next.
     pub next_time: String,
+    /// Address of a clip; empty where there is none.
+    pub clip: String,
     /// When it was written down.
     pub made_at: Stamp,
     /// When withdrawn.
@@ -58,6 +60,8 @@ pub struct NewSitting {
     pub done: String,
     /// What comes next; when given it becomes the job's next-time line.
     pub next_time: String,
+    /// Address of a clip, `http` or `https`; may stay empty.
+    pub clip: String,
 }
 
 /// One sitting.
@@ -101,6 +105,7 @@ pub async fn make(w: &mut Write, job: JobId, new: &NewSitting) -> Result<Sitting
         .bind(&new.done)
         .bind(&new.next_time)
         .bind(now)
+        .bind(&new.clip)
         .fetch_one(w.conn())
         .await?;
     change::made(w, Subject::Sitting, id.get()).await?;
@@ -122,6 +127,7 @@ pub async fn change(w: &mut Write, id: SittingId, new: &NewSitting) -> Result<()
         .bind(new.minutes)
         .bind(&new.done)
         .bind(&new.next_time)
+        .bind(&new.clip)
         .execute(w.conn())
         .await?;
     before.changed(w).await

@@ -179,6 +179,7 @@ pub(super) async fn sitting(
         minutes,
         done: done.into(),
         next_time: next_time.into(),
+        clip: String::new(),
     };
     sittings::make(w, job, &new).await
 }

@@ -58,6 +58,7 @@ async fn sit(store: &Store, job: JobId) -> crate::SittingId {
                     minutes: 60,
                     done: "looked at it".into(),
                     next_time: String::new(),
+                    clip: String::new(),
                 };
                 sittings::make(w, job, &new).await
             })

@@ -209,6 +209,7 @@ async fn a_pump(store: &Store) -> (ComponentId, SittingId) {
                     minutes: 30,
                     done: "packed".into(),
                     next_time: String::new(),
+                    clip: String::new(),
                 };
                 Ok((pump, sittings::make(w, job, &sitting).await?))
             })

@@ -46,6 +46,7 @@ async fn sitting(store: &Store, job: JobId) -> SittingId {
                     minutes: 60,
                     done: "packed the pump".into(),
                     next_time: String::new(),
+                    clip: String::new(),
                 };
                 sittings::make(w, job, &new).await
             })

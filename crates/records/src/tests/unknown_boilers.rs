@@ -124,6 +124,7 @@ async fn no_steam_stands_and_nothing_else_takes_it_away() {
                     minutes: 1,
                     done: "looked".into(),
                     next_time: String::new(),
+                    clip: String::new(),
                 };
                 sittings::make(w, job, &new).await
             })

@@ -62,6 +62,7 @@ struct SittingForm {
     minutes: String,
     done: String,
     next_time: String,
+    clip: String,
     /// Whether it is the sitting that has begun.
     begun: String,
 }
@@ -98,6 +99,8 @@ impl SittingForm {
             Field::new("long", "done", "What was done", &self.done),
             Field::new("text", "next_time", "Next time", &self.next_time)
                 .hint("becomes the job's next-time line; may stay empty"),
+            Field::new("text", "clip", "A clip", &self.clip)
+                .hint("its web address, written out in full; may stay empty"),
         ]
     }
 }
@@ -122,6 +125,7 @@ impl RecordForm for SittingForm {
             minutes: sitting.minutes.to_string(),
             done: sitting.done.clone(),
             next_time: sitting.next_time.clone(),
+            clip: sitting.clip.clone(),
             begun: String::new(),
         }
     }
@@ -132,6 +136,14 @@ impl RecordForm for SittingForm {
         let minutes = read.whole("minutes", &self.minutes, 0, LONGEST_MIN, "the minutes");
         let done = read.needed("done", &self.done, "Say what was done.");
         let next_time = read.words("next_time", &self.next_time);
+        let clip = read.words("clip", &self.clip);
+        let address = |start: &str| {
+            clip.strip_prefix(start)
+                .is_some_and(|rest| !rest.is_empty())
+        };
+        if !clip.is_empty() && !address("http://") && !address("https://") {
+            read.fault("clip", "A clip's address begins with http:// or https://.");
+        }
         let begun = self.begun == "yes";
         let new = on_day.map(|on_day| Written {
             begun,
@@ -140,6 +152,7 @@ impl RecordForm for SittingForm {
                 minutes,
                 done,
                 next_time,
+                clip,
             },
         });
         read.done(new)
