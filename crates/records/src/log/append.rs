@@ -10,7 +10,8 @@ use crate::writer::Write;
 
 const BY_KEY: &str =
     "select trial_id, seq, sent_sha256, text, received_at, hash from entry where key = ?1";
-const LAST: &str = "select seq, hash from entry where trial_id = ?1 order by seq desc limit 1";
+const LAST: &str =
+    "select seq, hash, received_at from entry where trial_id = ?1 order by seq desc limit 1";
 const START: &str =
     "update trial set state = 'running', started_at = ?2 where id = ?1 and state = 'prepared'";
 const INSERT: &str =
@@ -108,7 +109,18 @@ pub struct Place {
     pub received_at: Stamp,
     /// The same in seconds into the trial, as decimal text.
     pub received_at_s: String,
+    /// The server's clock stands before the newest entry: it was set back, or the machine has none of its own.
+    pub clock_is_behind: bool,
 }
+
+/// Does a clock stand before what was already received? It is said, and nothing is dated anew.
+#[must_use]
+pub fn is_behind(now: Stamp, newest: Stamp) -> bool {
+    now.millis() + BEHIND_MS < newest.millis()
+}
+
+/// How far a clock may step back before that is said, ms.
+const BEHIND_MS: i64 = 2000;
 
 /// The entry that was made of it.
 #[derive(Clone, Debug)]
@@ -214,11 +226,14 @@ where
             "this record is sealed and takes no more entries".to_owned(),
         ));
     }
-    let last: Option<(i64, String)> = sqlx::query_as(LAST)
+    let last: Option<(i64, String, Stamp)> = sqlx::query_as(LAST)
         .bind(sent.trial)
         .fetch_optional(w.conn())
         .await?;
-    let (seq, previous) = last.map_or((1, trial.head_hash.clone()), |(seq, hash)| (seq + 1, hash));
+    let clock_is_behind = last.as_ref().is_some_and(|(.., at)| is_behind(now, *at));
+    let (seq, previous) = last.map_or((1, trial.head_hash.clone()), |(seq, hash, _)| {
+        (seq + 1, hash)
+    });
     let received_at_s = trial.seconds_at(now);
     let place = Place {
         trial,
@@ -227,6 +242,7 @@ where
         by,
         received_at: now,
         received_at_s,
+        clock_is_behind,
     };
     let made = make(&place)?;
     let hash = link(&previous, made.text.as_bytes());

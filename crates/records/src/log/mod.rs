@@ -6,7 +6,7 @@ mod seal;
 mod trial;
 pub mod verify;
 
-pub use append::{FromPhone, Made, Place, Sent, Stored, append, append_in, is_kept};
+pub use append::{FromPhone, Made, Place, Sent, Stored, append, append_in, is_behind, is_kept};
 pub use seal::{Sealed, seal};
 pub use trial::{
     Entry, NewTrial, Trial, before, entries, find, of_job, of_open_jobs, prepare, running, withdraw,

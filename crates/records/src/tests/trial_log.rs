@@ -276,3 +276,42 @@ async fn every_altered_byte_is_found_and_the_untouched_copy_is_not_accused() {
         );
     }
 }
+
+#[tokio::test]
+async fn a_clock_that_stands_before_the_log_is_said_and_nothing_is_dated_anew() {
+    let (_folder, store) = fresh().await;
+    let trial = prepared(&store).await;
+    let start = crate::Stamp::now();
+    let mut told = Vec::new();
+    for (n, seconds) in [0, 600, 599, 60, 700].into_iter().enumerate() {
+        let behind = store
+            .write("Ada", move |w| {
+                Box::pin(async move {
+                    w.set_now(start.plus_seconds(seconds));
+                    let sent = Sent {
+                        trial,
+                        key: format!("key-{n:012}"),
+                        content: vec![b'x'],
+                        written_at: None,
+                        from: None,
+                    };
+                    let mut behind = false;
+                    let stored = log::append_in(w, &sent, |place: &Place| {
+                        behind = place.clock_is_behind;
+                        Ok(Made {
+                            text: format!("{{\"t_s\":{}}}", place.received_at_s),
+                            t_s: 0.0,
+                        })
+                    })
+                    .await?;
+                    assert_eq!(stored.received_at, start.plus_seconds(seconds));
+                    Ok(behind)
+                })
+            })
+            .await
+            .unwrap();
+        told.push(behind);
+    }
+    // A second is nothing; nine minutes are, and afterwards it is well again.
+    assert_eq!(told, [false, false, false, true, false]);
+}

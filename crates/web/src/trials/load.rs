@@ -64,6 +64,12 @@ impl Judged {
         moment(self.started(), t_s).clock()
     }
 
+    /// When the newest entry came, where this machine's clock stands before that.
+    pub(super) fn clock_behind(&self) -> Option<String> {
+        let newest = self.log.newest_received()?;
+        log::is_behind(self.now, newest).then(|| newest.clock())
+    }
+
     /// Its hold points, in their order.
     pub(super) fn hold_points(&self) -> Vec<String> {
         self.file.trial().hold_points.clone().unwrap_or_default()

@@ -108,6 +108,11 @@ impl Logbook {
         }
     }
 
+    /// When the newest entry was received, by the clock of that time.
+    pub(super) fn newest_received(&self) -> Option<Stamp> {
+        self.received.iter().max().copied()
+    }
+
     /// How many entries there are.
     pub(super) fn len(&self) -> usize {
         self.entries.len()

@@ -108,6 +108,8 @@ struct Run {
     event: Typed,
     cautions: Vec<&'static str>,
     lists: Vec<ListShown>,
+    /// When the newest entry came, where this machine's clock stands before that.
+    clock_behind: Option<String>,
     /// Pictures of the glass that wait to be read off.
     to_read_off: usize,
     procedure_missing: bool,
@@ -321,6 +323,7 @@ async fn run(
         known: Known::of(trial, &head.by),
         conflicts: conflicts::of(trial),
         void: before::void_words(desk, trial).await?,
+        clock_behind: trial.clock_behind(),
         complete: lists::completion(trial).unwrap_or_default(),
         adjustable: voiding::ADJUSTED.iter().map(|(words, _)| *words).collect(),
         lists: lists::shown(trial, form, &faults, &head.by),

@@ -36,6 +36,9 @@ impl When {
     pub(super) fn fields(&self, place: &Place) -> String {
         let (received, received_s) = (place.received_at, &place.received_at_s);
         match self {
+            Self::Server if place.clock_is_behind => {
+                format!("\"t_s\":{received_s},\"clock\":\"server\",\"marks\":[\"clock-jumped\"]")
+            }
             Self::Server => format!("\"t_s\":{received_s},\"clock\":\"server\""),
             Self::Phone { from, jumped } => {
                 let at = from.at(received);
@@ -43,7 +46,7 @@ impl When {
                 if received.millis() - at.millis() > LATE_MS {
                     marks.push("late");
                 }
-                if *jumped || from.is_ahead(received) {
+                if *jumped || place.clock_is_behind || from.is_ahead(received) {
                     marks.push("clock-jumped");
                 }
                 let unsure = Stamp::from_millis(0).seconds_to(Stamp::from_millis(from.u_ms));
