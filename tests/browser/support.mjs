@@ -30,6 +30,7 @@ export async function serve(folder, port = 0, more = []) {
   return {
     address,
     folder: own,
+    pid: child.pid,
     /** Asks it to stop and answers its exit status. */
     stop() {
       ended ??= new Promise((done) => {

@@ -17,8 +17,8 @@ const LENGTH: (usize, usize) = (12, 256);
 /// Tries that cost nothing.
 const FREE_TRIES: u32 = 5;
 const LONGEST_WAIT: Duration = Duration::from_secs(60);
-/// Hashes at once: each takes 19 MiB.
-const AT_ONCE: usize = 2;
+/// Hashes at once: each takes 19 MiB, and with two hundred at the door the rest is their connections.
+const AT_ONCE: usize = 1;
 /// Phrases that are on every list.
 const COMMON: [&str; 12] = [
     "123456789012",
@@ -42,7 +42,7 @@ pub(crate) struct Door(Arc<Inner>);
 #[derive(Debug)]
 struct Inner {
     shut: bool,
-    hashing: Semaphore,
+    hashing: Arc<Semaphore>,
     tries: Mutex<HashMap<Option<IpAddr>, (u32, Instant)>>,
 }
 
@@ -51,7 +51,7 @@ impl Door {
     pub(crate) fn new(shut: bool) -> Self {
         Self(Arc::new(Inner {
             shut,
-            hashing: Semaphore::new(AT_ONCE),
+            hashing: Arc::new(Semaphore::new(AT_ONCE)),
             tries: Mutex::new(HashMap::new()),
         }))
     }
@@ -122,15 +122,31 @@ impl Door {
         .await
     }
 
+    /// Reckons on a thread of its own, so that what it needs is given back: each thread of a pool would keep its 19 MiB.
+    /// Whoever asked may hang up meanwhile; the place is taken until it is done.
     async fn work<T: Send + 'static>(
         &self,
         work: impl FnOnce() -> T + Send + 'static,
     ) -> Result<T, Problem> {
         let closed = |_| Problem::Refused("the program is stopping".to_owned());
-        let _one = self.0.hashing.acquire().await.map_err(closed)?;
-        tokio::task::spawn_blocking(work)
+        let place = self
+            .0
+            .hashing
+            .clone()
+            .acquire_owned()
             .await
-            .map_err(|e| Problem::Refused(format!("the pass phrase could not be tried: {e}")))
+            .map_err(closed)?;
+        let (done, answer) = tokio::sync::oneshot::channel();
+        std::thread::Builder::new()
+            .name("pass phrase".to_owned())
+            .spawn(move || {
+                let _ = done.send(work());
+                drop(place);
+            })
+            .map_err(|e| Problem::Refused(format!("the pass phrase could not be tried: {e}")))?;
+        answer
+            .await
+            .map_err(|_| Problem::Refused("the pass phrase could not be tried".to_owned()))
     }
 }
 
