@@ -18,3 +18,12 @@ pub(crate) struct Layout {
     /// The hashed address of the page's script; a page without one of its own sends what still lies on this phone.
     pub script: String,
 }
+
+/// Gives out hidden keys to a page with several forms: each form has its own.
+pub(crate) struct Keys;
+
+impl Keys {
+    pub(crate) fn next(&self) -> String {
+        records::fresh_key()
+    }
+}

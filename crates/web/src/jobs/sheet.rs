@@ -18,14 +18,14 @@ use records::sittings::{self, Sitting};
 use records::states::{self, Piece, TemporaryState};
 use records::unknown_boilers::{self, UnknownBoiler};
 use records::variations::{self, Variation};
-use records::{Day, Stamp, fresh_key};
+use records::{Day, Stamp};
 
 use crate::bench::Begun;
 use crate::desk::Desk;
 use crate::filters;
 use crate::jobs::line::JobLine;
 use crate::jobs::money::{self, Money};
-use crate::layout::Layout;
+use crate::layout::{Keys, Layout};
 use crate::pictures::Strip;
 use crate::problem::{Problem, page};
 use crate::trials::strips;
@@ -64,15 +64,6 @@ struct JobSheet {
     changes: Vec<Change>,
     stands: &'static [&'static str],
     withdrawn: bool,
-}
-
-/// Gives out hidden keys.
-struct Keys;
-
-impl Keys {
-    fn next(&self) -> String {
-        fresh_key()
-    }
 }
 
 /// Whether the plant may be steamed, as far as this book knows; it never says yes.

@@ -55,7 +55,11 @@ pub(super) async fn write(
         return Ok(see(&work.await?));
     }
     let job = jobs::by_id(desk.store(), look.job_id).await?;
-    let (most_bar, _) = from_look::most_bar(&desk, &job).await?;
+    // Only a figure is held against the cap.
+    let most_bar = match posted.form.get("what") {
+        "reading" => from_look::most_bar(&desk, &job).await?.0,
+        _ => 0.0,
+    };
     let coming = match read(&posted.form, most_bar) {
         Ok(coming) => coming,
         Err(faults) => return again(&desk, look, posted.form, faults).await,

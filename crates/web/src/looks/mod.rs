@@ -12,11 +12,11 @@ use axum::response::{IntoResponse, Response};
 use axum::routing::{get, post};
 use records::jobs::{self, Job};
 use records::looks::{self, Line, Look};
-use records::{LookId, Stamp, defects, fresh_key};
+use records::{LookId, Stamp, defects};
 
 use crate::desk::Desk;
 use crate::form::{Faults, Posted};
-use crate::layout::Layout;
+use crate::layout::{Keys, Layout};
 use crate::problem::{Problem, page, see};
 use crate::trials::from_look;
 use crate::trials::typed::Typed;
@@ -46,15 +46,6 @@ struct LookPage {
     faults: Faults,
     readings: &'static [line::Readable],
     keys: Keys,
-}
-
-/// Gives out hidden keys: each form of the page has its own.
-struct Keys;
-
-impl Keys {
-    fn next(&self) -> String {
-        fresh_key()
-    }
 }
 
 async fn look_page(

@@ -2,12 +2,11 @@
 //! their own times, and its hold points open, so that what was missed shows as missed.
 
 use records::jobs::Job;
-use records::log::{self, NewTrial, Sent};
+use records::log::{self, NewTrial};
 use records::looks::{self, Line, Look};
 use records::{Error, Stamp, TrialId, Write};
 
-use super::entries::{Coming, place_in};
-use super::entry_form::Draft;
+use super::entries::place_in;
 use super::tree::quoted;
 use super::when::When;
 use super::{from_plant, own_entry, procedures};
@@ -126,19 +125,8 @@ async fn keep_line(w: &mut Write, trial: TrialId, key: &str, line: &Line) -> Res
         .zip(line.value.as_ref())
         .map(|(name, value)| format!("\"reading\":{{{}:{value}}}", quoted(name)));
     for fields in read.into_iter().chain([note]) {
-        let sent = Sent {
-            trial,
-            key: key.to_owned(),
-            content: fields.clone().into_bytes(),
-            written_at: Some(line.made_at),
-            from: None,
-        };
-        let draft = Draft {
-            fields,
-            signs: None,
-        };
-        let when = When::Earlier { at: line.made_at };
-        let coming = Coming::Form { draft, when };
+        let at = line.made_at;
+        let (sent, coming) = own_entry::of_before(trial, key, fields, at, When::Earlier { at });
         match log::append_in(w, &sent, move |place| place_in(place, coming)).await {
             Err(Error::Unusable(_)) => {}
             other => return other.map(drop),

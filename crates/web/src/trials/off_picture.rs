@@ -23,6 +23,10 @@ pub(super) struct ToReadOff {
 
 /// Those of a trial that has begun, the oldest first.
 pub(super) async fn waiting(desk: &Desk, trial: &Judged) -> Result<Vec<ToReadOff>, Problem> {
+    let taken = pictures::of(desk.store(), Of::Trial, trial.row.id.get()).await?;
+    if taken.is_empty() {
+        return Ok(Vec::new());
+    }
     let read: Vec<String> = trial
         .log
         .lines()
@@ -30,8 +34,7 @@ pub(super) async fn waiting(desk: &Desk, trial: &Judged) -> Result<Vec<ToReadOff
         .filter(|line| !line.level.now.is_empty() && line.level.now != "in-glass")
         .map(|line| line.at)
         .collect();
-    let mut all: Vec<ToReadOff> = pictures::of(desk.store(), Of::Trial, trial.row.id.get())
-        .await?
+    let mut all: Vec<ToReadOff> = taken
         .into_iter()
         .filter(|p| p.withdrawn_at.is_none())
         .filter_map(|p| {

@@ -5,14 +5,15 @@ use askama::Template;
 use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
-use records::log::{self, Sent};
+use records::log;
 use records::{Error, Stamp, TrialId, fresh_key};
 
-use super::entries::{Coming, place_in};
+use super::entries::place_in;
 use super::entry_form;
 use super::events::{self, Key};
 use super::load::Judged;
 use super::off_picture::{self, ToReadOff};
+use super::own_entry;
 use super::run::{Head, layout};
 use super::typed::Typed;
 use super::when::{When, moment};
@@ -201,23 +202,9 @@ async fn append(
     key: &str,
     one: Written,
 ) -> Result<(), Error> {
-    let sent = Sent {
-        trial,
-        key: key.to_owned(),
-        content: one.fields.clone().into_bytes(),
-        written_at: Some(one.at),
-        from: None,
-    };
-    let coming = Coming::Form {
-        draft: entry_form::Draft {
-            fields: one.fields,
-            signs: None,
-        },
-        when: When::Paper {
-            at: one.at,
-            unsure_s: one.unsure_s,
-        },
-    };
+    let (at, unsure_s) = (one.at, one.unsure_s);
+    let when = When::Paper { at, unsure_s };
+    let (sent, coming) = own_entry::of_before(trial, key, one.fields, at, when);
     log::append_in(w, &sent, move |place| place_in(place, coming)).await?;
     Ok(())
 }
