@@ -41,6 +41,7 @@ async function sendPictures() {
     for (picture of (await store.pictures.all()).filter((p) => p.trial === trial && !p.refused)) {
       const form = new FormData();
       for (const [name, value] of [["key", picture.key], ["caption", picture.caption], ["taken_on", picture.day]]) form.set(name, value);
+      for (const key of (picture.before ?? []).slice(-32)) form.append("before", key);
       form.set("taken", picture.blob, "glass.jpg");
       onItsWay = new AbortController();
       const answer = await fetch(`/pictures?of=trial-${trial}`, { method: "POST", headers: { accept: "application/json" }, body: form, signal: onItsWay.signal });
@@ -54,7 +55,8 @@ async function sendPictures() {
   } catch (why) {
     if (why.name === "AbortError") {
       const side = Math.max(LEAST_PX, Math.round((picture.side ?? SIDE_PX) * 0.75));
-      await store.pictures.put({ ...picture, key: freshKey(), side, blob: await smaller(picture.blob, side) });
+      const before = [...(picture.before ?? []), picture.key];
+      await store.pictures.put({ ...picture, key: freshKey(), before, side, blob: await smaller(picture.blob, side) });
       await store.pictures.drop(picture.key);
     }
     pictureTimer = setTimeout(sendPictures, wait(pictureTries++));

@@ -27,6 +27,20 @@ pub(crate) async fn answered(
     }
 }
 
+/// Was a form with one of these keys kept? For what is sent again under a key of its own, because its bytes are others now.
+pub async fn was_kept(w: &mut Write, keys: &[String]) -> Result<bool, Error> {
+    for key in keys {
+        let found: Option<(String, String)> = sqlx::query_as(FIND)
+            .bind(key)
+            .fetch_optional(w.conn())
+            .await?;
+        if found.is_some() {
+            return Ok(true);
+        }
+    }
+    Ok(false)
+}
+
 /// Keeps where this form led.
 pub(crate) async fn keep(w: &mut Write, key: &str, hash: &str, went_to: &str) -> Result<(), Error> {
     let at = w.now();

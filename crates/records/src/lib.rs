@@ -56,6 +56,7 @@ pub mod workshop;
 mod writer;
 
 pub use error::Error;
+pub use form_key::was_kept;
 pub use hash::{fresh_key, sha256};
 pub use ids::{
     AppointmentId, BenchSpellId, ComparisonId, ComponentId, CustomerId, DefectId, EstimateId,

@@ -6,7 +6,7 @@ use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Response};
 use records::looks::{self, NewLine};
 use records::pictures::{self, NewPicture, Of, Shelved, Unfit};
-use records::{LookId, PictureId};
+use records::{LookId, PictureId, was_kept};
 use serde::Deserialize;
 
 use super::receive::{Received, receive};
@@ -115,11 +115,13 @@ pub(super) async fn add(
     };
     let posted = as_posted(&of, &received, &shelved)?;
     let back = of.back(&desk, what, subject_id).await?;
-    let look = of.look.map(LookId::new);
+    let (look, before) = (of.look.map(LookId::new), received.before);
     let to = desk
         .once(&posted, move |w| {
             Box::pin(async move {
-                for shelved in shelved {
+                // Broken off just as it was stored, then made smaller: it is there.
+                let there = was_kept(w, &before).await?;
+                for shelved in shelved.into_iter().filter(|_| !there) {
                     let new = NewPicture {
                         of: what,
                         subject_id,

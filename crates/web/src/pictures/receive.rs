@@ -11,11 +11,16 @@ use crate::problem::Problem;
 /// Most bytes of one box of words.
 const MOST_WORDS: usize = 64 * 1024;
 
+/// So often a picture may have been broken off before.
+const MOST_BEFORE: usize = 32;
+
 /// A form with pictures, as it came.
 #[derive(Debug, Default)]
 pub(super) struct Received {
     /// The hidden key.
     pub key: String,
+    /// Keys that the same picture was sent under before it was made smaller.
+    pub before: Vec<String>,
     /// What to look at, as typed.
     pub caption: String,
     /// The day, as typed.
@@ -35,6 +40,9 @@ pub(super) async fn receive(desk: &Desk, mut sent: Multipart) -> Result<Received
         let name = field.name().unwrap_or("").to_owned();
         match name.as_str() {
             "key" => received.key = words(field).await?,
+            "before" if received.before.len() < MOST_BEFORE => {
+                received.before.push(words(field).await?)
+            }
             "caption" => received.caption = words(field).await?,
             "taken_on" => received.taken_on = words(field).await?,
             "taken" | "chosen" => take(desk, field, &mut taken, &mut received).await?,
