@@ -239,3 +239,19 @@ async fn a_caution_is_made_quiet_with_a_reason_for_a_while_and_a_stop_never_is()
         .shows("Made quiet")
         .shows("because: the burner is down");
 }
+
+#[tokio::test]
+async fn what_is_called_out_stands_on_a_page_with_what_to_do() {
+    let hand = Hand::at_work().await;
+    hand.app
+        .get("/trials/1")
+        .await
+        .shows("href=\"/called-out\"");
+    let page = hand.app.get("/called-out").await;
+    let words = page.words().replace("&#39;", "'");
+    for alarm in calc::trial::alarms::ALL {
+        for part in [alarm.when, alarm.otherwise, alarm.act, alarm.within] {
+            assert!(words.contains(part), "{:?}: {part}", alarm.rule);
+        }
+    }
+}

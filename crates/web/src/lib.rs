@@ -7,6 +7,7 @@ mod assets;
 mod bench;
 mod bench_days;
 mod calendar;
+mod called_out;
 mod certificate;
 mod changes;
 mod currency;
@@ -87,6 +88,7 @@ pub fn site(
         .merge(withdraw::routes())
         .merge(login::routes())
         .merge(certificate::routes())
+        .merge(called_out::routes())
         .merge(settings::routes())
         .merge(money_rules::routes())
         .merge(bench_days::routes())

@@ -12,6 +12,7 @@
 //! assert_eq!(judged.verdict.outcome, Outcome::NotProven);
 //! ```
 
+pub mod alarms;
 mod assessment;
 mod entry;
 mod facts;

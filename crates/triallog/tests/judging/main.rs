@@ -15,7 +15,7 @@ mod sudden;
 mod troubles;
 mod water;
 
-use calc::trial::{Assessment, Severity};
+use calc::trial::{Assessment, Severity, alarms};
 use triallog::TrialFile;
 
 const PLANT: &str = r#""working_pressure_bar": 4,
@@ -31,8 +31,7 @@ pub(crate) fn judged_with(plant: &str, more: &str, entries: &[&str]) -> Assessme
             "instruments": {{{INSTRUMENTS}}}{more}, "entries": [{}]}}"#,
         entries.join(",\n")
     );
-    let file = TrialFile::read(&text).unwrap_or_else(|faults| panic!("{faults}\n{text}"));
-    calc::trial::assess(file.trial(), None)
+    judged_file(&text)
 }
 
 pub(crate) fn judged(entries: &[&str]) -> Assessment {
@@ -42,7 +41,47 @@ pub(crate) fn judged(entries: &[&str]) -> Assessment {
 /// A whole trial file, judged.
 pub(crate) fn judged_file(text: &str) -> Assessment {
     let file = TrialFile::read(text).unwrap_or_else(|faults| panic!("{faults}\n{text}"));
-    calc::trial::assess(file.trial(), None)
+    let judged = calc::trial::assess(file.trial(), None);
+    each_calls_for_something(&judged);
+    judged
+}
+
+/// A stop or a caution is called out only where something has to be done now: it has its row, and says what.
+fn each_calls_for_something(judged: &Assessment) {
+    for flag in judged.flags.iter().filter(|f| f.severity != Severity::Note) {
+        let row = alarms::of(flag.rule, flag.severity);
+        assert!(row.is_some(), "{:?} {:?}", flag.rule, flag.severity);
+        assert!(!flag.todo.is_empty(), "{:?}: nothing to do", flag.rule);
+    }
+}
+
+#[test]
+fn the_table_of_what_is_called_out_is_whole() {
+    let lacking = alarms::ALL
+        .iter()
+        .filter(|a| {
+            [a.when, a.otherwise, a.act, a.within]
+                .iter()
+                .any(|w| w.is_empty())
+        })
+        .count();
+    let mut once: Vec<_> = alarms::ALL.iter().map(|a| (a.rule, a.severity)).collect();
+    once.sort();
+    once.dedup();
+    assert_eq!(
+        once.len(),
+        alarms::ALL.len(),
+        "a rule calls once at each severity"
+    );
+    println!(
+        "called out: {} rows, without an action {lacking}",
+        alarms::ALL.len()
+    );
+    assert_eq!(lacking, 0);
+    for rule in calc::trial::Rule::ALL {
+        let calls = alarms::ALL.iter().any(|a| a.rule == rule);
+        assert!(calls, "{rule:?} is never called out");
+    }
 }
 
 /// The value and uncertainty of a figure.

@@ -70,6 +70,7 @@ use crate::paging::{Paging, asked};
 use crate::problem::{Problem, page};
 
 pub(crate) use load::address;
+pub(crate) use orders::about;
 
 /// So many trials stand on one page of the list; each is drawn as its strip.
 const LISTED: usize = 40;

@@ -46,7 +46,7 @@ pub(super) fn shout(rule: &str, has_fire: bool) -> Shout {
 }
 
 /// What a flag is about, in a few words.
-pub(super) fn about(rule: &str) -> String {
+pub(crate) fn about(rule: &str) -> String {
     let words = match rule {
         "water-out-of-sight" => "Water out of sight",
         "water-below-mark" => "Water at or under the low mark",
