@@ -80,7 +80,7 @@ function judge(known, own, at_ms) {
   const last = waters.at(-1);
   const sight = waters.filter((w) => w.seen !== "in-glass").at(-1);
   if (co !== null && co >= known.co_stop_ppm) cry("carbon-monoxide", "stop", `${co} ppm of carbon monoxide.`);
-  let next = null;
+  let [next, louder] = [null, null];
   if (hot && known.has_fire) {
     if (sight?.seen === "below") cry("water-out-of-sight", "stop", "No water seen in the glass, and it is hot.");
     if (sight?.mm !== null && sight?.mm !== undefined && known.low_mm !== null && sight.mm <= known.low_mm) {
@@ -102,11 +102,13 @@ function judge(known, own, at_ms) {
       if (late >= known.every_s) {
         cry("reading-overdue", late >= 2 * known.every_s ? "stop" : "caution", `Nobody has looked at the water for ${span(late * 1000)}.`);
       }
-      next = since + 1000 * Math.min(known.every_s, runway === null ? known.every_s : Math.max(30, runway / 3));
+      const pace_ms = 1000 * Math.min(known.every_s, runway === null ? known.every_s : Math.max(30, runway / 3));
+      next = since + pace_ms;
+      louder = next + pace_ms / 2;
     }
   }
   const rank = (f) => (f.severity === "stop" ? 0 : 10) + ["water-out-of-sight", "water-below-mark", "carbon-monoxide", "water-falling", "pressure-high", "reading-overdue"].indexOf(f.rule);
   // With the water out of sight nothing else about the water is said.
   const said = sight?.seen === "below" && hot ? found.filter((f) => !/^(water-falling|water-below-mark|reading-overdue)$/.test(f.rule)) : found;
-  return { found: said.sort((a, b) => rank(a) - rank(b)), next, hot };
+  return { found: said.sort((a, b) => rank(a) - rank(b)), next, louder, hot };
 }

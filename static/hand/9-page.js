@@ -252,18 +252,24 @@ function paint() {
   const now = clock.now().at;
   const word = ownWord(now);
   const alone = Boolean(word.alone);
+  let look = { due: 0, louder: 0 };
   for (const part of document.querySelectorAll("[data-due]")) {
-    const due = alone && word.next && part.dataset.late === undefined ? word.next : Number(part.dataset.due);
+    const own = alone && word.next && part.dataset.late === undefined;
+    const due = own ? word.next : Number(part.dataset.due);
     const late = due < now;
     part.querySelector(".figure").textContent = span(Math.abs(due - now));
     part.classList.toggle("late", late || part.dataset.again === "yes");
     if (late) part.querySelector(".label").textContent = part.dataset.late ?? "water reading late by";
+    if (part.dataset.louder) look = { due, louder: own ? word.louder : Number(part.dataset.louder) };
+    part.classList.toggle("very-late", Boolean(part.dataset.louder) && callFor(look.due, look.louder, now) === 2);
   }
   linkLine(now, alone);
   const own = showOwn(word);
   const standing = known.stands.filter((f) => !f.seen);
   const stop = own.stop?.rule ?? standing.find((f) => f.severity === "stop")?.rule;
   alarm.sounds(stop, own.caution?.rule ?? standing.find((f) => f.severity === "caution")?.rule);
+  alarm.calls(look.due, look.louder, now, stop);
+  alarm.alone(lost && now - heardAt > LOST_MS);
   const hand = $("in-hand");
   if (hand) {
     const others = told.in_hand && told.in_hand !== known.by;
@@ -292,6 +298,7 @@ document.addEventListener("visibilitychange", () => {
     clock.slept();
     return;
   }
+  alarm.wakes();
   paint();
   outbox.now();
   touch();

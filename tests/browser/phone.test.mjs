@@ -2,7 +2,7 @@
 // plain http address that a browser trusts with nothing.
 import { test } from 'node:test';
 import assert from 'node:assert/strict';
-import { browse, outbox, prepared, serve, tap } from './support.mjs';
+import { browse, outbox, prepared, serve, tap, water } from './support.mjs';
 
 const lit = async (page) => {
   await page.getByRole('button', { name: 'It is lit already: record it' }).click();
@@ -15,22 +15,6 @@ const pause = (ms) => new Promise((done) => setTimeout(done, ms));
 async function sent(page, seconds = 20) {
   await page.locator('body.with-script').waitFor({ state: 'attached' });
   for (let n = 0; n < seconds * 5 && (await outbox(page)).length > 0; n++) await page.waitForTimeout(200);
-}
-
-/** Enters a level on the drawn glass. */
-async function water(page, mm) {
-  const panel = page.locator('#water-here');
-  await page.evaluate((to) => {
-    const tube = document.querySelector('[data-visible] svg');
-    const box = tube.getBoundingClientRect();
-    const high = tube.viewBox.baseVal.height;
-    const y = 8 + (1 - to / Number(document.getElementById('water-here').dataset.visible)) * (high - 16);
-    const at = { bubbles: true, clientX: box.left + box.width / 2, clientY: box.top + (y / high) * box.height };
-    tube.dispatchEvent(new PointerEvent('pointerdown', at));
-    tube.dispatchEvent(new PointerEvent('pointerup', at));
-  }, mm);
-  assert.match(await panel.locator('.here-key').innerText(), new RegExp(`Water here ${mm} mm`));
-  await panel.locator('.here-key').click();
 }
 
 async function entries(program, page) {

@@ -80,8 +80,8 @@ export const PARTICULARS = {
   'instruments-level-resolution_mm': '1',
 };
 
-/** A workshop with one steam trial, prepared; the page stands before its hold points. */
-export async function prepared(page, address) {
+/** A workshop with one steam trial, prepared; the page stands before its hold points. `more` are further particulars. */
+export async function prepared(page, address, more = {}) {
   await page.goto(address);
   await page.fill('#name', 'Test Works');
   await page.fill('#owner', 'A. Tester');
@@ -92,7 +92,7 @@ export async function prepared(page, address) {
   await page.getByRole('button', { name: 'Book it in' }).click();
   await page.getByRole('link', { name: 'Prepare a trial' }).click();
   await page.fill('#question', 'Does it hold its water?');
-  for (const [id, value] of Object.entries(PARTICULARS)) await page.fill(`#${id}`, value);
+  for (const [id, value] of Object.entries({ ...PARTICULARS, ...more })) await page.fill(`#${id}`, value);
   await page.getByRole('button', { name: 'Prepare the trial' }).click();
   await page.getByText('Before the fire').first().waitFor();
 }
@@ -105,6 +105,22 @@ export async function tap(page, name) {
     if (!(await key.isVisible().catch(() => false))) return;
     await key.click();
   }
+}
+
+/** Enters a level on the drawn glass. */
+export async function water(page, mm) {
+  const panel = page.locator('#water-here');
+  await page.evaluate((to) => {
+    const tube = document.querySelector('[data-visible] svg');
+    const box = tube.getBoundingClientRect();
+    const high = tube.viewBox.baseVal.height;
+    const y = 8 + (1 - to / Number(document.getElementById('water-here').dataset.visible)) * (high - 16);
+    const at = { bubbles: true, clientX: box.left + box.width / 2, clientY: box.top + (y / high) * box.height };
+    tube.dispatchEvent(new PointerEvent('pointerdown', at));
+    tube.dispatchEvent(new PointerEvent('pointerup', at));
+  }, mm);
+  await panel.locator('.here-key', { hasText: `Water here ${mm} mm` }).waitFor();
+  await panel.locator('.here-key').click();
 }
 
 /** What lies in this phone's store. */

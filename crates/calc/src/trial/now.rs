@@ -75,6 +75,8 @@ pub struct Now {
     pub level_low_mm: Option<f64>,
     /// When the water should next be looked at, seconds since the trial began.
     pub next_look_at_s: Option<f64>,
+    /// When the call for that look is to be louder: half the time it had has gone by once more.
+    pub louder_at_s: Option<f64>,
     /// The last reading was one that nothing expected: look again at once.
     pub look_again: bool,
     /// Was there ever fire, pressure, or a running engine?
@@ -87,6 +89,8 @@ pub struct Now {
 const BEGUN_BAR: f64 = 0.2;
 /// Least time between two looks that the pace asks for, s.
 const LEAST_PACE_S: f64 = 30.0;
+/// How late a look may be before the call for it is louder, as a share of the time it had.
+const LOUDER_AFTER: f64 = 0.5;
 
 pub(super) fn of(facts: &Facts, _flags: &[Flag], at_s: f64) -> Now {
     let hot = facts.hot();
@@ -107,6 +111,7 @@ pub(super) fn of(facts: &Facts, _flags: &[Flag], at_s: f64) -> Now {
         Sight::Level(mm) => Water::Level(mm),
     };
     let look_again = hot && facts.watch.strange();
+    let look = next_look(facts, runway.map(|r| r.least_s), at_s, look_again);
     Now {
         at_s,
         hot,
@@ -121,7 +126,8 @@ pub(super) fn of(facts: &Facts, _flags: &[Flag], at_s: f64) -> Now {
         runway_likely_s: runway.and_then(|r| r.likely_s),
         runway_without_feed_s: without.map(|r| r.least_s),
         level_low_mm: facts.watch.low_level_mm(),
-        next_look_at_s: next_look(facts, runway.map(|r| r.least_s), at_s, look_again),
+        next_look_at_s: look.map(|l| l.due_s),
+        louder_at_s: look.map(|l| l.louder_s),
         look_again,
         begun: hot
             || facts.fire.ever_lit
@@ -163,18 +169,29 @@ fn press(facts: &Facts) -> Option<PressNow> {
     })
 }
 
+/// When the next look is due, and when the call for it is to be louder.
+#[derive(Clone, Copy)]
+struct Look {
+    due_s: f64,
+    louder_s: f64,
+}
+
 /// Pace: the next look after the usual time or a third of the runway, the sooner.
-fn next_look(facts: &Facts, runway_s: Option<f64>, at_s: f64, again: bool) -> Option<f64> {
+fn next_look(facts: &Facts, runway_s: Option<f64>, at_s: f64, again: bool) -> Option<Look> {
     let since = facts.fire.hot_since_s?;
     let last = facts
         .water
         .looked_s
         .map_or(since, |looked| looked.max(since));
+    let look = |due_s: f64, had_s: f64| Look {
+        due_s,
+        louder_s: due_s + LOUDER_AFTER * had_s,
+    };
     if again {
-        return Some(last);
+        return Some(look(last, LEAST_PACE_S));
     }
     let every = facts.setup.trial.limits.reading_every_s;
     let at_last = runway_s.map(|r| r + (at_s - last));
     let pace = at_last.map_or(every, |r| every.min((r / 3.0).max(LEAST_PACE_S)));
-    Some(last + pace)
+    Some(look(last + pace, pace))
 }

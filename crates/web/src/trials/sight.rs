@@ -20,6 +20,8 @@ pub(super) struct NextLook {
     pub(super) figure: String,
     /// Unix milliseconds, for a countdown worked out from stamps.
     pub(super) due_ms: i64,
+    /// When the call for it is to be louder, unix milliseconds.
+    pub(super) louder_ms: i64,
     pub(super) late: bool,
     /// Something unexpected was read: look again at once, whatever the countdown says.
     pub(super) again: bool,
@@ -219,7 +221,7 @@ fn runway(trial: &Judged, now: &Now) -> (String, &'static str, String) {
 fn next_look(trial: &Judged, now: &Now) -> Option<NextLook> {
     let due = now.next_look_at_s.filter(|_| now.hot)?;
     let late = due < trial.now_s;
-    let due_ms = super::logbook::moment(trial.started(), due).millis();
+    let millis = |s: f64| super::logbook::moment(trial.started(), s).millis();
     let label = match (now.look_again, late) {
         (true, _) => "unexpected: look again now",
         (false, true) => "water reading late by",
@@ -228,7 +230,8 @@ fn next_look(trial: &Judged, now: &Now) -> Option<NextLook> {
     Some(NextLook {
         label,
         figure: clock_span((due - trial.now_s).abs()),
-        due_ms,
+        due_ms: millis(due),
+        louder_ms: millis(now.louder_at_s.unwrap_or(due)),
         late: late || now.look_again,
         again: now.look_again,
     })
