@@ -7,7 +7,9 @@ import { readFileSync } from 'node:fs';
 const part = (name) => readFileSync(new URL(`../../static/hand/${name}`, import.meta.url), 'utf8');
 const load = (names, wanted) => new Function(`${names.map(part).join('\n')}\nreturn { ${wanted} };`)();
 const { judge, decimal, reckonClock } = load(['1-words.js', '2-clock.js', '3-judge.js'], 'judge, decimal, reckonClock');
-const cases = JSON.parse(readFileSync(new URL('offline-cases.json', import.meta.url), 'utf8'));
+const written = JSON.parse(readFileSync(new URL('offline-cases.json', import.meta.url), 'utf8'));
+const cases = written.filter((c) => c.server_stop_ms);
+const dead_spots = written.filter((c) => c.calm_until_ms);
 
 const WATER = /^(water-|reading-overdue)/;
 
@@ -33,6 +35,21 @@ test('without a link the phone cries no later than the server would', () => {
   sooner.sort((a, b) => a - b);
   console.log(`phone beside server: ${cases.length} cases, later ${late.length}, sooner by ${sooner[sooner.length >> 1]} s at the median, ${sooner.at(-1)} s at most`);
   assert.deepEqual(late, []);
+});
+
+test('in ten minutes without a link, where nothing is wrong, the phone seldom cries', () => {
+  let [stopped, warned] = [0, 0];
+  for (const { known, entered, calm_until_ms: end } of dead_spots) {
+    const cries = new Set();
+    for (let at = known.now_ms; at <= end; at += 5000) {
+      for (const f of judge(known, entered.filter((e) => e.at_ms <= at), at).found) cries.add(f.severity);
+    }
+    if (cries.has('stop')) stopped++;
+    else if (cries.has('caution')) warned++;
+  }
+  console.log(`phone by itself where nothing is wrong: ${dead_spots.length} dead spots of 10 min, a stop in ${stopped}, no more than a caution in ${warned}`);
+  assert.ok(dead_spots.length >= 40);
+  assert.ok(stopped <= dead_spots.length / 10 && warned <= dead_spots.length / 3);
 });
 
 test('a phone that is told of no fall and sees none does not cry', () => {
@@ -107,4 +124,43 @@ test('the clock follows the server through a wrong clock, a clock that is set, a
   wall += 190_000;
   assert.ok(Math.abs(other.now().at - 20_190_000) <= 1000, 'a countdown is right within a second of waking');
   assert.equal(other.jumped(), false);
+});
+
+test('a look is called for when it is due and louder at half its time again, also after a sleep, and each minute', async () => {
+  const base = cases[0].known;
+  const lit = base.now_ms;
+  const known = { ...base, hot: true, has_fire: true, hot_ms: lit, runway_s: null, stands: [], waters: [{ at_ms: lit, mm: 30, seen: null }] };
+  const calls = async (every_s, wakes, to_s) => {
+    const heard = [];
+    let wall = lit;
+    const tones = { state: 'running', currentTime: 0, destination: {}, resume: async () => {} };
+    tones.createOscillator = () => ({ frequency: {}, connect: (to) => to, start: () => {}, stop: () => {} });
+    tones.createGain = () => ({ gain: { setValueAtTime: (loud) => loud && heard.push([(wall - lit) / 1000, loud]) }, connect: () => {} });
+    const parts = ['1-words.js', '2-clock.js', '3-judge.js', '5-alarm.js'].map(part).join('\n');
+    const { makeAlarm, judge: judges } = new Function('window', 'navigator', 'Date', `${parts}\nreturn { makeAlarm, judge };`)(
+      { AudioContext: function () { return tones; } }, {}, { now: () => wall });
+    let armed;
+    const alarm = makeAlarm({ classList: { toggle() {} }, addEventListener: (_, act) => (armed = act) });
+    await armed();
+    heard.length = 0;
+    for (let s = 0; s <= to_s; s += 0.5) {
+      if (s > wakes[0] && s < wakes[1]) continue;
+      wall = lit + s * 1000;
+      const { next, louder, found } = judges({ ...known, every_s }, [], wall);
+      const stop = found.find((f) => f.severity === 'stop');
+      alarm.calls(next, louder, wall, stop);
+    }
+    return heard;
+  };
+  const first = (heard, loud) => heard.find(([, how]) => how >= loud)?.[0];
+  const awake = await calls(120, [0, 0], 239);
+  const [due, louder] = [first(awake, 0.01), first(awake, 1)];
+  const slept = await calls(120, [60, 200], 205);
+  const minutes = [...new Set((await calls(600, [0, 0], 1150)).filter(([, how]) => how === 1).map(([s]) => s))];
+  console.log(`a look due after 120 s: called after ${due} s, louder after ${louder} s; asleep from 60 to 200 s: louder after ${first(slept, 1)} s`);
+  assert.ok(Math.abs(due - 120) <= 1, `${due}`);
+  assert.ok(Math.abs(louder - 180) <= 1, `${louder}`);
+  assert.ok(Math.max(...awake.filter(([s]) => s < 179).map(([, how]) => how)) < 1, 'softer before');
+  assert.ok(first(slept, 1) - 200 <= 1);
+  assert.deepEqual(minutes, [900, 960, 1020, 1080, 1140], 'once a minute');
 });

@@ -25,6 +25,7 @@ mod procedures;
 mod program;
 mod receipt;
 mod reckoner;
+mod same_key;
 mod trials_flags;
 mod trials_hand;
 mod trials_kinds;

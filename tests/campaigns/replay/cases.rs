@@ -1,4 +1,5 @@
-//! Cases for a phone without a link: what it was told before, what was entered after, and when the server cried.
+//! Cases for a phone without a link: what it was told before, what was entered after, and when the server cried; and dead
+//! spots of trials in which nothing was wrong, where nobody should cry.
 
 use acceptance::Page;
 use calc::trial::{Severity, assess};
@@ -8,6 +9,9 @@ use triallog::TrialFile;
 
 /// How long before the low mark the link goes, s.
 const CUTS_S: [f64; 3] = [1200.0, 700.0, 350.0];
+/// How far into a trial without a fault the link goes, as a share of it, and for how long, s.
+const CALM_CUTS: [f64; 3] = [0.3, 0.55, 0.8];
+const CALM_FOR_S: f64 = 600.0;
 const RULES: [&str; 4] = [
     "water-falling",
     "water-below-mark",
@@ -83,7 +87,11 @@ impl Collector {
             })
             .collect();
         let Some(first) = cried.iter().find(|c| c.2 == "stop").map(|c| c.0) else {
-            return Vec::new();
+            return if cried.is_empty() {
+                self.calm(seed)
+            } else {
+                Vec::new()
+            };
         };
         let mut cases = Vec::new();
         for cut in CUTS_S {
@@ -107,6 +115,28 @@ impl Collector {
                 "server_stop_ms": first, "server_rule": cried.iter().find(|c| c.0 == first).map(|c| c.1)})));
         }
         cases
+    }
+}
+
+impl Collector {
+    /// Dead spots of a trial in which the server never cried about the water.
+    fn calm(&self, seed: u64) -> Vec<Case> {
+        let moment = |of: &Value| of["now_ms"].as_i64().unwrap_or(0);
+        let hot: Vec<&Value> = self.told.iter().filter(|k| k["hot"] == true).collect();
+        let (Some(first), Some(last)) = (hot.first(), hot.last()) else {
+            return Vec::new();
+        };
+        let seconds = (moment(last) - moment(first)) / 1000;
+        let whole = f64::from(i32::try_from(seconds).unwrap_or(0));
+        let cuts = CALM_CUTS.iter().filter_map(|share| {
+            let upto = moment(first) + super::millis(whole * share);
+            let known = hot.iter().rev().find(|k| moment(k) <= upto)?;
+            let (from, until) = (moment(known), moment(known) + super::millis(CALM_FOR_S));
+            let inside = |e: &&Value| e["at_ms"].as_i64().is_some_and(|ms| ms > from && ms <= until);
+            let after: Vec<&Value> = self.entered.iter().filter(inside).collect();
+            Some(Case(json!({"seed": seed, "known": slim(known), "entered": after, "calm_until_ms": until.min(moment(last))})))
+        });
+        cuts.collect()
     }
 }
 
