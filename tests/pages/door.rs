@@ -242,3 +242,28 @@ async fn the_certificate_is_explained_to_anybody_and_is_there_only_where_https_i
     app.get("/certificate").await.is(200).shows("--lan --https");
     app.get("/certificate/gaugeglass.pem").await.is(404);
 }
+
+#[tokio::test]
+async fn an_older_hash_is_made_anew_as_somebody_comes_in_and_nobody_is_sent_out() {
+    let (app, _folder) = behind_a_phrase().await;
+    let mine = cookie(&comes_in(&app, "Wren", PHRASE).await);
+    // The same phrase, hashed with less memory than is advised today.
+    let older = argon2::Params::new(8 * 1024, 1, 1, None).expect("settings");
+    let hasher = argon2::Argon2::new(argon2::Algorithm::Argon2id, argon2::Version::V0x13, older);
+    let hash = argon2::PasswordHasher::hash_password(&hasher, PHRASE.as_bytes())
+        .expect("a hash")
+        .to_string();
+    let kept = hash.clone();
+    let write = app.store().write("a test", move |w| {
+        Box::pin(async move { records::workshop::renew_pass_phrase(w, &kept).await })
+    });
+    write.await.expect("set");
+    comes_in(&app, "Piet", PHRASE).await.is(303);
+    let now = records::workshop::pass_phrase(app.store())
+        .await
+        .expect("read")
+        .expect("set");
+    assert!(now != hash && now.contains("m=19456,t=2,p=1"), "{now}");
+    comes_in(&app, "Piet", PHRASE).await.is(303);
+    with_cookie(&app, "/jobs/26-001", &mine).await.is(200);
+}

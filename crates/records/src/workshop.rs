@@ -102,6 +102,18 @@ pub async fn set_pass_phrase(w: &mut Write, hash: &str) -> Result<(), Error> {
     crate::sessions::end_all(w).await
 }
 
+/// Sets another hash of the same pass phrase: who has come in stays in.
+///
+/// # Errors
+/// Only the database's.
+pub async fn renew_pass_phrase(w: &mut Write, hash: &str) -> Result<(), Error> {
+    sqlx::query(SET_PASS_PHRASE)
+        .bind(hash)
+        .execute(w.conn())
+        .await?;
+    Ok(())
+}
+
 /// How the workshop writes sums and what its hour costs.
 #[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
 pub struct MoneyRules {

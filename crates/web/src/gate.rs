@@ -269,6 +269,50 @@ mod tests {
         }
     }
 
+    /// Everything that a browser can say of where a form came from, in every combination: each header has its own verdict.
+    #[test]
+    fn every_combination_of_what_a_browser_says_is_judged_right() {
+        // None: the header is not sent. The word beside it: does it speak for us?
+        let origins = [
+            (None, true),
+            (Some("http://127.0.0.1:8080"), true),
+            (Some("https://127.0.0.1:8080"), true),
+            (Some("http://127.0.0.1:8081"), false),
+            (Some("http://evil.test"), false),
+            (Some("http://127.0.0.1:8080.evil.test"), false),
+            (Some("null"), false),
+            (Some(""), false),
+        ];
+        let sites = [
+            (None, true),
+            (Some("same-origin"), true),
+            (Some("none"), true),
+            (Some("same-site"), false),
+            (Some("cross-site"), false),
+        ];
+        let (mut asked, mut allowed_wrongly, mut refused_wrongly) = (0, 0, 0);
+        for (origin, origin_is_ours) in origins {
+            for (site, site_is_ours) in sites {
+                for cookie in [None, Some("a=b")] {
+                    let mut pairs = vec![("host", "127.0.0.1:8080")];
+                    pairs.extend(origin.map(|o| ("origin", o)));
+                    pairs.extend(site.map(|s| ("sec-fetch-site", s)));
+                    pairs.extend(cookie.map(|c| ("cookie", c)));
+                    let nothing_said = origin.is_none() && site.is_none() && cookie.is_some();
+                    let right = origin_is_ours && site_is_ours && !nothing_said;
+                    let allowed = comes_from_here(&sent(&pairs));
+                    asked += 1;
+                    allowed_wrongly += usize::from(allowed && !right);
+                    refused_wrongly += usize::from(!allowed && right);
+                }
+            }
+        }
+        println!(
+            "headers: {asked} combinations, wrongly allowed {allowed_wrongly}, wrongly refused {refused_wrongly}"
+        );
+        assert_eq!((asked, allowed_wrongly, refused_wrongly), (80, 0, 0));
+    }
+
     #[test]
     fn an_address_that_comes_is_answered_and_one_that_went_is_not() {
         let there = Arc::new(RwLock::new(vec!["127.0.0.1:80".to_owned()]));

@@ -15,6 +15,7 @@ use serde::Deserialize;
 
 use crate::certificate::OverHttps;
 use crate::desk::{Desk, IN};
+use crate::door::is_as_advised;
 use crate::form::{Faults, Posted};
 use crate::layout::Layout;
 use crate::problem::{Problem, see};
@@ -183,14 +184,29 @@ async fn come_in(
         return door(&desk, StatusCode::UNPROCESSABLE_ENTITY, who, next, faults).await;
     }
     let hash = workshop::pass_phrase(desk.store()).await?;
-    let good = desk.door().fits(phrase, hash).await?;
+    let good = desk.door().fits(phrase.clone(), hash.clone()).await?;
     desk.door().tried(from, good);
     if !good {
         tracing::warn!("a pass phrase was refused");
         faults.add("phrase", "This is not the pass phrase.");
         return door(&desk, StatusCode::UNPROCESSABLE_ENTITY, who, next, faults).await;
     }
+    renew(&desk, phrase, hash).await?;
     let_in(&desk, who.trim(), None, own_path(&next), over.is_some()).await
+}
+
+/// A hash that an older program made is made anew as it is advised today, now that the phrase is at hand.
+async fn renew(desk: &Desk, phrase: String, hash: Option<String>) -> Result<(), Problem> {
+    if hash.as_deref().is_none_or(is_as_advised) {
+        return Ok(());
+    }
+    let anew = desk.door().hash(phrase).await?;
+    let write = desk.store().write("the program", move |w| {
+        Box::pin(async move { workshop::renew_pass_phrase(w, &anew).await })
+    });
+    write.await?;
+    tracing::info!("the pass phrase's hash was renewed");
+    Ok(())
 }
 
 /// Gives a session, to everything or to one trial, and goes on to a path of ours.
