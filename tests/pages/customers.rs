@@ -2,6 +2,8 @@
 
 use acceptance::App;
 
+use crate::trials_hand::Hand;
+
 #[tokio::test]
 async fn a_plant_that_was_here_before_is_booked_in_as_a_return() {
     let app = App::one_job().await;
@@ -89,4 +91,43 @@ async fn a_customer_is_reached_in_several_ways_and_one_comes_first() {
         .is(422)
         .shows("is no e-mail address")
         .shows("Nothing is written down for that way");
+}
+
+#[tokio::test]
+async fn a_trial_shows_up_to_what_pressure_its_customer_agreed_and_what_is_over_that() {
+    let hand = Hand::at_work().await;
+    let number = hand.job().await;
+    let path = format!("/jobs/{number}");
+    let agrees = async |bar: &str| {
+        let job = [
+            ("came_in_on", "2026-11-03"),
+            ("words", "It dies."),
+            ("steam_to_bar", bar),
+        ];
+        hand.post(&path, &job).await.is(303);
+    };
+    hand.get("/trials/1").await.lacks("Agreed with");
+    agrees("0").await;
+    hand.get("/trials/1")
+        .await
+        .shows("Agreed with Mr Oakshott: it is not to be steamed.");
+    agrees("3").await;
+    hand.light().await;
+    let reads = async |bar: &str| {
+        hand.enter(&[
+            ("what", "reading"),
+            ("pressure_bar", bar),
+            ("level_mm", "40"),
+        ])
+        .await
+        .is(303);
+        hand.get("/trials/1").await
+    };
+    reads("2.9")
+        .await
+        .shows("up to 3 bar.")
+        .lacks("turn the fire down");
+    reads("3.1")
+        .await
+        .shows("up to 3 bar. It stands at 3.10 bar: turn the fire down.");
 }

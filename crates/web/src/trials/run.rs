@@ -3,7 +3,7 @@
 use askama::Template;
 use axum::extract::{Path, State};
 use axum::response::{IntoResponse, Response};
-use records::{Error, TrialId, fresh_key};
+use records::{Error, TrialId, fresh_key, jobs};
 
 use super::conflicts::Conflict;
 use super::known::Known;
@@ -33,6 +33,8 @@ pub(super) struct Head {
     /// Is a fire part of it, or is it a shell under water or air?
     pub(super) has_fire: bool,
     pub(super) is_water_test: bool,
+    /// Up to what pressure the customer agreed that it is steamed, in a sentence; empty where nothing is agreed.
+    pub(super) agreed: String,
 }
 
 impl Head {
@@ -56,8 +58,37 @@ impl Head {
             steps: calc::trial::remedy::put_the_fire_out(fuel),
             has_fire: trial.has_fire(),
             is_water_test: row.kind == "hydraulic",
+            agreed: agreed(desk, trial).await?,
         })
     }
+}
+
+/// What the customer agreed to, held against the highest pressure that was read under fire.
+async fn agreed(desk: &Desk, trial: &Judged) -> Result<String, Problem> {
+    let job = jobs::by_id(desk.store(), trial.row.job_id).await?;
+    let Ok(most) = job.steam_to_bar.parse::<f64>() else {
+        return Ok(String::new());
+    };
+    if !trial.has_fire() {
+        return Ok(String::new());
+    }
+    let who = &job.customer;
+    if job.steams_to_nothing() {
+        return Ok(format!("Agreed with {who}: it is not to be steamed."));
+    }
+    let now = trial.judged.now.pressure_bar.unwrap_or(0.0);
+    let over = if now > most {
+        format!(
+            " It stands at {}: turn the fire down.",
+            format_args!("{} bar", calc::show::fixed(now, 2))
+        )
+    } else {
+        String::new()
+    };
+    Ok(format!(
+        "Agreed with {who}: up to {} bar.{over}",
+        job.steam_to_bar
+    ))
 }
 
 /// The frame of a page of a trial.
