@@ -7,7 +7,8 @@ const [SOFT, PLAIN, LOUD] = [0.15, 0.4, 1];
 /** How a look is called for at a moment: 0 not at all, 1 it is due, 2 it is late by half its time again. */
 const callFor = (due_ms, louder_ms, now_ms) => (now_ms < due_ms ? 0 : now_ms < louder_ms ? 1 : 2);
 
-function makeAlarm(button) {
+/** `button` arms the sound and says how it stands; `bar` asks for that at the head of the page until it is done. */
+function makeAlarm(button, bar) {
   const Audio = window.AudioContext ?? window.webkitAudioContext;
   let sound = null;
   let last = { what: "", at: 0 };
@@ -17,6 +18,7 @@ function makeAlarm(button) {
     if (!Audio) button.textContent = "no sound on this phone";
     else button.textContent = sound?.state === "running" ? "sound on" : "sound off: tap to arm it";
     button.classList.toggle("armed", sound?.state === "running");
+    bar.hidden = !Audio || sound?.state === "running";
   };
   function tone(times, high, how) {
     if (sound?.state !== "running") return;
@@ -33,14 +35,16 @@ function makeAlarm(button) {
   }
   // A browser lets a page shake the phone only after it was touched once.
   const shake = (times) => navigator.userActivation?.hasBeenActive !== false && navigator.vibrate?.(times);
-  button.addEventListener("click", async () => {
+  async function arm() {
     if (!Audio) return;
     sound ??= new Audio();
     await sound.resume();
     tone(2, false, PLAIN);
     shake(80);
     say();
-  });
+  }
+  button.addEventListener("click", arm);
+  bar.addEventListener("click", arm);
   say();
   return {
     /** What this phone cannot do, in words: nothing is counted on that is not there. */

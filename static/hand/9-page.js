@@ -28,7 +28,7 @@ if (from.dataset.kept) {
   const opened = performance.getEntriesByType("navigation")[0];
   clock.told(known.now_ms, opened?.requestStart ?? 0, opened?.responseStart ?? performance.now());
 }
-const alarm = makeAlarm($("sound"));
+const alarm = makeAlarm($("sound"), $("arm"));
 const outbox = makeOutbox(store, trial, changed, reached);
 
 function reached(good, door) {

@@ -140,7 +140,7 @@ test('a look is called for when it is due and louder at half its time again, als
     const { makeAlarm, judge: judges } = new Function('window', 'navigator', 'Date', `${parts}\nreturn { makeAlarm, judge };`)(
       { AudioContext: function () { return tones; } }, {}, { now: () => wall });
     let armed;
-    const alarm = makeAlarm({ classList: { toggle() {} }, addEventListener: (_, act) => (armed = act) });
+    const alarm = makeAlarm({ classList: { toggle() {} }, addEventListener: (_, act) => (armed = act) }, { addEventListener() {} });
     await armed();
     heard.length = 0;
     for (let s = 0; s <= to_s; s += 0.5) {

@@ -68,6 +68,7 @@ test('each sense that a phone lacks is named, and the screen is the alarm', asyn
       }
       if (lacks) assert.match(says, /Look at the screen/);
       assert.ok(await page.locator('.stop-screen').first().isVisible());
+      assert.equal(await page.locator('#arm').isVisible(), !(lacks & 1), 'where there is sound it is to be armed');
       if (lacks & 1) assert.match(await page.locator('#sound').textContent(), /no sound on this phone/);
     }
     console.log(`senses: 8 phones, ${asked} asked, wrongly named 0`);
