@@ -1,7 +1,6 @@
 //! Cases for a phone without a link: what it was told before, what was entered after, and when the server cried; and dead
 //! spots of trials in which nothing was wrong, where nobody should cry.
 
-use acceptance::Page;
 use calc::trial::{Severity, assess};
 use records::Stamp;
 use serde_json::{Value, json};
@@ -50,12 +49,14 @@ impl Collector {
         self.entered.push(own);
     }
 
-    pub(crate) fn shown(&mut self, page: &Page) {
-        let known = page.between("data-known=\"", "\"").unwrap_or("");
+    /// What the phone was told, as it stands in the page.
+    pub(crate) fn shown(&mut self, known: &str) {
         let known = known
             .replace("&#34;", "\"")
+            .replace("&quot;", "\"")
             .replace("&#39;", "'")
-            .replace("&#38;", "&");
+            .replace("&#38;", "&")
+            .replace("&amp;", "&");
         if let Ok(known) = serde_json::from_str(&known) {
             self.told.push(known);
         }

@@ -1,26 +1,30 @@
 //! Simulated trials replayed through the real page at their own times: how often it calls, and what stands on top when it
 //! matters.
 //!
-//! `replay [NORMAL [BAD [FIRST_SEED]]] [--cases FILE]` prints one line. With `--cases` it writes what a phone was told at
+//! `replay [NORMAL [BAD [FIRST_SEED]]] [--browser] [--cases FILE]` prints one line. With `--browser` the page stands in
+//! Chromium and everything goes through its script; without, the forms are sent as the script sends them. With `--cases` it writes what a phone was told at
 //! some moment, what was entered after that, and when the server cried: a phone without a link must not cry later.
 
 #[path = "../water/boiler.rs"]
 mod boiler;
+mod browser;
 mod cases;
 #[path = "../water/habits.rs"]
 mod habits;
+mod hand;
 mod page;
 
 use std::collections::BTreeSet;
 
-use acceptance::{App, Page, Request};
+use acceptance::App;
+use browser::Browser;
 use habits::{Kind, Run};
+use hand::Hand;
 use records::log::NewTrial;
 use records::{Stamp, jobs, log};
 
 /// How often the page is looked at, s.
 const LOOK_S: f64 = 30.0;
-const DEVICE: &str = "00112233445566778899aabbccddeeff";
 
 /// What one trial called for.
 struct Called {
@@ -34,7 +38,7 @@ struct Called {
     top: Option<String>,
 }
 
-#[tokio::main(flavor = "current_thread")]
+#[tokio::main(flavor = "multi_thread", worker_threads = 2)]
 async fn main() {
     let words: Vec<String> = std::env::args().skip(1).collect();
     let number = |n: usize, or: u64| words.get(n).and_then(|w| w.parse().ok()).unwrap_or(or);
@@ -43,6 +47,11 @@ async fn main() {
         .iter()
         .position(|w| w == "--cases")
         .and_then(|n| words.get(n + 1));
+    let mut hand = if words.iter().any(|w| w == "--browser") {
+        Hand::Browser(Box::new(Browser::start()))
+    } else {
+        Hand::Forms
+    };
     let (mut calm, mut ill, mut cases) = (Vec::new(), Vec::new(), Vec::new());
     for seed in first.. {
         if calm.len() as u64 == normal && ill.len() as u64 == bad {
@@ -58,7 +67,7 @@ async fn main() {
         if !wanted {
             continue;
         }
-        let (called, case) = replay(seed, &run, cases_to.is_some()).await;
+        let (called, case) = replay(seed, &run, &mut hand, cases_to.is_some()).await;
         cases.extend(case);
         if healthy {
             calm.push(called)
@@ -139,27 +148,6 @@ async fn prepared(run: &Run) -> App {
     app
 }
 
-async fn enters(app: &App, n: usize, at: Stamp, fields: &[(&str, String)]) -> Page {
-    let (key, at_ms, n) = (records::fresh_key(), at.millis().to_string(), n.to_string());
-    let mut form: Vec<(&str, &str)> = fields.iter().map(|(name, v)| (*name, v.as_str())).collect();
-    form.extend([
-        ("key", key.as_str()),
-        ("device", DEVICE),
-        ("n", &n),
-        ("wall_ms", &at_ms),
-        ("mono_ms", "1"),
-        ("at_ms", &at_ms),
-        ("offset_ms", "0"),
-        ("u_ms", "5"),
-        ("sure", "yes"),
-    ]);
-    let request = Request::new("POST", "/trials/1/entries")
-        .header("Origin", &format!("http://{}", app.host()))
-        .header("Accept", "application/json")
-        .form(&form);
-    app.send(request).await
-}
-
 /// An entry of the simulation as the page's form sends it.
 fn fields_of(entry: &serde_json::Value) -> Vec<(&str, String)> {
     let plain = |v: &serde_json::Value| v.as_str().map_or_else(|| v.to_string(), str::to_owned);
@@ -182,14 +170,20 @@ fn fields_of(entry: &serde_json::Value) -> Vec<(&str, String)> {
     all
 }
 
-async fn replay(seed: u64, run: &Run, with_cases: bool) -> (Called, Vec<cases::Case>) {
+async fn replay(
+    seed: u64,
+    run: &Run,
+    hand: &mut Hand,
+    with_cases: bool,
+) -> (Called, Vec<cases::Case>) {
     Stamp::shift_now(0);
     let app = prepared(run).await;
     let start = Stamp::unshifted();
     let entries = run.file["entries"].as_array().cloned().unwrap_or_default();
     let (mut seen, mut times, mut top) = (BTreeSet::new(), Vec::new(), None);
     let mut collected = cases::Collector::new(with_cases, start);
-    let (mut sent, mut n, mut look) = (0, 0, 0.0);
+    let (mut sent, mut look) = (0, 0.0);
+    hand.opens(&app).await;
     while look <= run.end_s || sent < entries.len() {
         let next = entries
             .get(sent)
@@ -199,36 +193,23 @@ async fn replay(seed: u64, run: &Run, with_cases: bool) -> (Called, Vec<cases::C
         let moment = start.millis() + millis(t);
         Stamp::shift_now(moment - Stamp::unshifted().millis());
         if next <= look {
-            n += 1;
-            let answer = enters(&app, n, Stamp::now(), &fields_of(&entries[sent])).await;
-            assert_eq!(
-                answer.status, 201,
-                "seed {seed}, entry {sent}: {}",
-                answer.body
-            );
+            hand.enters(&app, &fields_of(&entries[sent])).await;
             collected.entered(Stamp::now(), &entries[sent]);
             sent += 1;
         } else {
             look += LOOK_S;
         }
-        let shown = app.get("/trials/1").await;
-        collected.shown(&shown);
-        let alarms = page::alarms(&shown.body);
-        if top.is_none() {
-            top = alarms.iter().find(|a| a.stop).map(|a| a.rule.clone());
+        let shown = hand.looks(&app).await;
+        collected.shown(&shown.known);
+        if top.is_none() && shown.alarms.iter().any(|a| a.stop) {
+            top = shown.top;
         }
-        for alarm in alarms {
+        for alarm in shown.alarms {
             if !seen.insert((alarm.rule.clone(), alarm.raised.clone())) {
                 continue;
             }
             times.push(t);
-            n += 1;
-            let fields = [
-                ("what", "acknowledges".to_owned()),
-                ("rule", alarm.rule),
-                ("raised_at_s", alarm.raised),
-            ];
-            enters(&app, n, Stamp::now(), &fields).await.is(201);
+            hand.has_seen(&app, alarm).await;
         }
     }
     let file = app.get("/trials/1/file").await.body;
