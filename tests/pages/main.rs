@@ -7,6 +7,7 @@ mod compare;
 mod customer;
 mod customers;
 mod door;
+mod examination;
 mod folder;
 mod gate;
 mod hold_matrix;

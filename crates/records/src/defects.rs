@@ -2,7 +2,7 @@
 
 use crate::change::{self, Subject};
 use crate::error::Error;
-use crate::ids::{ComponentId, DefectId, JobId, LookId, PartId, SittingId, TrialId};
+use crate::ids::{ComponentId, DefectId, ExaminationId, JobId, LookId, PartId, SittingId, TrialId};
 use crate::store::Store;
 use crate::time::{Day, Stamp};
 use crate::writer::Write;
@@ -18,8 +18,8 @@ const DEFERRED: &str = "select d.* from job j cross join defect_line d on d.job_
     order by d.deferred_to, d.job_year, d.job_serial, d.serial";
 const OF_FLAG: &str = "select id from defect where trial_id = ?1 and rule = ?2 and raised_at_s is ?3 and withdrawn_at is null";
 const NEXT_SERIAL: &str = "select coalesce(max(serial), 0) + 1 from defect where job_id = ?1";
-const MAKE: &str = "insert into defect (job_id, serial, component_id, what, bar, to_do, origin, sitting_id, trial_id, rule, raised_at_s, made_at)
-    values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12) returning id";
+const MAKE: &str = "insert into defect (job_id, serial, component_id, what, bar, to_do, origin, sitting_id, trial_id, rule, raised_at_s, made_at, examination_id)
+    values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13) returning id";
 const CHANGE: &str =
     "update defect set component_id = ?2, what = ?3, bar = ?4, to_do = ?5 where id = ?1";
 const SETTLE: &str = "update defect set state = ?2, deferred_to = ?3, deferred_why = ?4, cleared_by_sitting = ?5, cleared_by_part = ?6,
@@ -93,6 +93,8 @@ pub struct Defect {
     pub cleared_at: Option<Stamp>,
     /// `examination`, `sitting`, `trial`.
     pub origin: String,
+    /// The finding it was written down with.
+    pub examination_id: Option<ExaminationId>,
     /// The sitting it was found in.
     pub sitting_id: Option<SittingId>,
     /// Serial of that sitting.
@@ -132,10 +134,8 @@ impl Defect {
     /// What it was put off to, in words.
     #[must_use]
     pub fn put_off_to(&self) -> String {
-        let day = self
-            .deferred_to
-            .as_ref()
-            .map_or_else(String::new, Day::short);
+        let day = self.deferred_to.as_ref();
+        let day = day.map_or_else(String::new, Day::short);
         match self.deferred_until.as_str() {
             "sitting" => format!("the next sitting, at the latest {day}"),
             "trial" => format!("the next trial, at the latest {day}"),
@@ -153,6 +153,8 @@ impl Defect {
 pub enum Origin {
     /// Looking it over.
     Examination,
+    /// With a finding at its component.
+    Finding(ExaminationId),
     /// At the bench.
     Sitting(SittingId),
     /// From a flag or event of a trial, raised so many seconds into it; once a flag.
@@ -260,9 +262,14 @@ pub async fn deferred(store: &Store) -> Result<Vec<Defect>, Error> {
 /// # Errors
 /// [`Error::Rule`] when bar or words cannot be.
 pub async fn make(w: &mut Write, job: JobId, new: &NewDefect) -> Result<DefectId, Error> {
-    let (mut sitting_id, mut trial_id, mut rule, mut raised) = (None, None, None, None);
+    let (mut finding, mut sitting_id) = (None, None);
+    let (mut trial_id, mut rule, mut raised) = (None, None, None);
     let origin = match &new.origin {
         Origin::Examination => "examination",
+        Origin::Finding(id) => {
+            finding = Some(*id);
+            "examination"
+        }
         Origin::Sitting(id) => {
             sitting_id = Some(*id);
             "sitting"
@@ -303,6 +310,7 @@ pub async fn make(w: &mut Write, job: JobId, new: &NewDefect) -> Result<DefectId
         .bind(rule)
         .bind(raised)
         .bind(now)
+        .bind(finding)
         .fetch_one(w.conn())
         .await?;
     change::made(w, Subject::Defect, id.get()).await?;

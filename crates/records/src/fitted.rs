@@ -28,6 +28,8 @@ const HISTORY: &str = "select * from (
         from fitted f left join job j on j.id = f.job_id where f.component_id = ?1 and f.withdrawn_at is null
     union all select 'defect', d.id, null, d.made_at, d.state, d.what, '', d.bar, j.year, j.serial, d.made_at
         from defect d cross join job j on j.id = d.job_id where d.component_id = ?1 and d.withdrawn_at is null
+    union all select 'examination', e.id, null, e.made_at, e.outcome, e.finding, '', e.by, j.year, j.serial, e.made_at
+        from examination e cross join job j on j.id = e.job_id where e.component_id = ?1 and e.withdrawn_at is null
     union all select 'part', p.id, null, p.state_since, p.state, p.name, '', p.supplier, j.year, j.serial, p.state_since
         from part p cross join job j on j.id = p.job_id where p.component_id = ?1 and p.withdrawn_at is null
     union all select 'picture', p.id, p.taken_on, null, '', p.caption, '', '', null, null, p.made_at
@@ -163,7 +165,7 @@ pub struct NewFitted {
 pub struct Happened {
     /// The day.
     pub day: Day,
-    /// `fitted`, `defect`, `part` or `picture`.
+    /// `fitted`, `defect`, `examination`, `part` or `picture`.
     pub what: String,
     /// Its row.
     pub id: i64,
@@ -207,6 +209,7 @@ fn happened(row: Row) -> Happened {
     let says = match row.what.as_str() {
         "fitted" => one_line(&row.word, &row.says, &row.was, &row.now),
         "defect" => format!("defect, {}: {}, {}", row.now, row.says, row.word),
+        "examination" => format!("examined by {}, {}: {}", row.now, row.word, row.says),
         "part" if row.now.is_empty() => format!("part: {}, {}", row.says, row.word),
         "part" => format!("part: {}, {}, from {}", row.says, row.word, row.now),
         _ if row.says.is_empty() => "picture".to_owned(),

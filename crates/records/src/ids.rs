@@ -38,6 +38,7 @@ id! {
     NewsId: "a line of news",
     PictureId: "a picture",
     FittedId: "a thing fitted",
+    ExaminationId: "a finding of an examination",
     InstrumentId: "an instrument",
     PaperId: "a paper",
     UnknownBoilerId: "the route of a boiler of unknown history",

@@ -19,6 +19,7 @@ pub mod defects;
 pub mod doctor;
 mod error;
 pub mod estimates;
+pub mod examinations;
 pub mod example;
 pub mod fitted;
 mod form_key;
@@ -60,9 +61,9 @@ pub use form_key::was_kept;
 pub use hash::{fresh_key, sha256};
 pub use ids::{
     AppointmentId, BenchSpellId, ComparisonId, ComponentId, CustomerId, DefectId, EstimateId,
-    FittedId, InstrumentId, JobId, LookId, LookLineId, NewsId, PaperId, PartId, PaymentId,
-    PictureId, PieceId, PlantId, ReckoningId, SessionId, ShareId, SittingId, StateId, StockId,
-    StockMoveId, TrialId, UnknownBoilerId, VariationId,
+    ExaminationId, FittedId, InstrumentId, JobId, LookId, LookLineId, NewsId, PaperId, PartId,
+    PaymentId, PictureId, PieceId, PlantId, ReckoningId, SessionId, ShareId, SittingId, StateId,
+    StockId, StockMoveId, TrialId, UnknownBoilerId, VariationId,
 };
 pub use store::{Store, file_of};
 pub use time::{Day, Stamp};

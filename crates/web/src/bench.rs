@@ -3,13 +3,16 @@
 mod begun;
 mod due;
 
+use std::collections::HashMap;
+
 use askama::Template;
 use axum::Router;
 use axum::extract::State;
 use axum::response::{IntoResponse, Response};
 use axum::routing::get;
+use records::examinations::Tally;
 use records::jobs::WaitsFor;
-use records::{Stamp, defects, jobs, states, workshop};
+use records::{Stamp, defects, examinations, jobs, states, workshop};
 
 use crate::desk::Desk;
 use crate::jobs::line::JobLine;
@@ -77,7 +80,7 @@ async fn show(State(desk): State<Desk>) -> Result<Response, Problem> {
         looks: crate::looks::going_on(&desk).await?,
         begun: begun::all(desk.store(), now).await?,
         due: due::find(desk.store(), &open, now).await?,
-        groups: groups(&open, now),
+        groups: groups(&open, now, &examinations::begun(desk.store()).await?),
     };
     Ok(page(&bench)?.into_response())
 }
@@ -114,7 +117,16 @@ async fn no_steam(desk: &Desk) -> Result<Vec<BarLine>, Problem> {
 }
 
 /// A job that waits for two things stands in the group where I can act, and names the other in its line.
-fn groups(open: &[jobs::Job], now: Stamp) -> Vec<Group> {
+fn groups(open: &[jobs::Job], now: Stamp, begun: &HashMap<i64, Tally>) -> Vec<Group> {
+    let line = |job: &jobs::Job| {
+        let tally = begun
+            .get(&job.id.get())
+            .filter(|t| t.examined < t.components);
+        JobLine {
+            examined: tally.map_or_else(String::new, |t| t.words()),
+            ..JobLine::of(job, now)
+        }
+    };
     let first = |job: &jobs::Job| job.waits().first().map(|(what, _)| *what);
     let mut groups: Vec<Group> = WaitsFor::ALL
         .into_iter()
@@ -123,7 +135,7 @@ fn groups(open: &[jobs::Job], now: Stamp) -> Vec<Group> {
             jobs: open
                 .iter()
                 .filter(|j| first(j) == Some(what))
-                .map(|j| JobLine::of(j, now))
+                .map(line)
                 .collect(),
         })
         .collect();
@@ -132,7 +144,7 @@ fn groups(open: &[jobs::Job], now: Stamp) -> Vec<Group> {
         jobs: open
             .iter()
             .filter(|j| first(j).is_none())
-            .map(|j| JobLine::of(j, now))
+            .map(line)
             .collect(),
     });
     for group in &mut groups {

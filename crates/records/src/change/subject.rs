@@ -72,6 +72,8 @@ subjects! {
     StockMove = "move of stock", "select * from stock_move where id = ?1", "update stock_move set withdrawn_at = ?2 where id = ?1";
     /// A defect.
     Defect = "defect", "select * from defect where id = ?1", "update defect set withdrawn_at = ?2 where id = ?1";
+    /// A finding of an examination.
+    Examination = "examination", "select * from examination where id = ?1", "update examination set withdrawn_at = ?2 where id = ?1";
     /// A temporary state.
     State = "temporary state", "select * from temporary_state where id = ?1", "update temporary_state set withdrawn_at = ?2 where id = ?1";
     /// A piece off the plant.

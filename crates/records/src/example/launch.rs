@@ -6,6 +6,7 @@ use crate::components::{self, NewComponent};
 use crate::defects::{Origin, Settled, Until};
 use crate::error::Error;
 use crate::estimates::{self, NewEstimate};
+use crate::examinations::Outcome;
 use crate::looks::{self, NewLine};
 use crate::parts::{self, NewPart};
 use crate::publish::{self, Choices};
@@ -43,6 +44,19 @@ pub(super) async fn furnish(w: &mut Write, today: Stamp) -> Result<(), Error> {
     estimates::keep(w, job, &estimate()).await?;
     w.set_now(back(today, 19, 10));
     jobs::stand(w, job, "opened up").await?;
+    for (kind, finding) in [
+        (
+            "boiler",
+            "Tubes full of soot like felt; brushed, and every seam dry and bright after it.",
+        ),
+        ("burner", "Ceramic whole, jet clear, no bubble at a joint."),
+        (
+            "lubricator",
+            "Cap and drain tight, the hole into the steam pipe open.",
+        ),
+    ] {
+        tell::examined(w, (plant, job), kind, finding, Outcome::Sound).await?;
+    }
     let first = tell::sitting(
         w,
         job,
@@ -83,15 +97,14 @@ pub(super) async fn furnish(w: &mut Write, today: Stamp) -> Result<(), Error> {
     .await?;
     let rings = ["gasket", "silicone rings 8 × 2 mm in both cocks", "", ""];
     tell::fitted(w, plant, second, "glass", rings).await?;
-    let stiff = tell::defect(
-        w,
-        job,
-        "watch",
-        "Gauge glass lower cock stiff",
-        "new cock",
-        Origin::Sitting(second),
-    )
-    .await?;
+    let cock = Outcome::Defect {
+        what: "Gauge glass lower cock stiff".into(),
+        bar: "watch".into(),
+    };
+    let found = "Both cocks cleaned; the upper turns by two fingers, the lower wants pliers.";
+    let stiff = tell::examined(w, (plant, job), "glass", found, cock)
+        .await?
+        .ok_or(Error::Missing("defect"))?;
     let until = today.plus_days(14).day();
     defects::settle(
         w,

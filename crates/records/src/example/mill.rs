@@ -4,6 +4,7 @@ use super::back;
 use super::tell::{self, Told};
 use crate::defects::Origin;
 use crate::error::Error;
+use crate::examinations::Outcome;
 use crate::parts::{self, NewPart};
 use crate::states::{self, NewState};
 use crate::time::Stamp;
@@ -50,6 +51,19 @@ pub(super) async fn furnish(w: &mut Write, today: Stamp) -> Result<(), Error> {
     let job = tell::job(w, plant, arrival).await?;
     w.set_now(back(today, 22, 10));
     jobs::stand(w, job, "opened up").await?;
+    let here = (plant, job);
+    for (kind, finding) in [
+        (
+            "burner",
+            "Three wicks, charred at the ends; the tank is tight.",
+        ),
+        (
+            "engine",
+            "Turns freely by hand, both glands dry, nothing loose.",
+        ),
+    ] {
+        tell::examined(w, here, kind, finding, Outcome::Sound).await?;
+    }
     let first = tell::sitting(w, job, 90, "Measured the shell at nine places, 1.55 mm at the least. Safety valve off, bush plugged for the water test.", "water test by stages").await?;
     let plug = NewState {
         what: "Safety valve off, plug in its bush".into(),

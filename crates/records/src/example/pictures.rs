@@ -110,6 +110,7 @@ async fn picture(
                 let new = NewPicture {
                     of,
                     subject_id,
+                    job: None,
                     caption: caption.to_owned(),
                     taken_on,
                     shelved,

@@ -5,6 +5,7 @@ use calc::trial::{Severity, assess};
 use crate::customers::{self, NewCustomer, Ways};
 use crate::defects::{self, NewDefect, Origin};
 use crate::error::Error;
+use crate::examinations::{self, NewExamination, Outcome};
 use crate::fitted::{self, NewFitted, With};
 use crate::hash::fresh_key;
 use crate::ids::{ComponentId, DefectId, JobId, PlantId, SittingId, TrialId};
@@ -182,6 +183,27 @@ pub(super) async fn sitting(
         clip: String::new(),
     };
     sittings::make(w, job, &new).await
+}
+
+/// What was found at the first component of a kind.
+pub(super) async fn examined(
+    w: &mut Write,
+    (plant, job): (PlantId, JobId),
+    component_kind: &str,
+    finding: &str,
+    outcome: Outcome,
+) -> Result<Option<DefectId>, Error> {
+    let all = components::of_plant_in(w, plant).await?;
+    let Some(component) = all.iter().find(|c| c.kind == component_kind) else {
+        return Err(Error::Missing("component"));
+    };
+    let new = NewExamination {
+        component_id: component.id,
+        finding: finding.into(),
+        outcome,
+    };
+    let (_, defect) = examinations::make(w, job, &new).await?;
+    Ok(defect)
 }
 
 /// A defect with its bar.

@@ -144,7 +144,7 @@ pub struct Picture {
     pub subject_id: i64,
     /// The plant.
     pub plant_id: PlantId,
-    /// The job; a component's and a paper's picture belong to none.
+    /// The job; a paper's picture belongs to none, a component's only where it was taken at its examination.
     pub job_id: Option<JobId>,
     /// What to look at.
     pub caption: String,
@@ -217,6 +217,8 @@ pub struct NewPicture {
     pub of: Of,
     /// Which one.
     pub subject_id: i64,
+    /// The job it is taken in, where what it is of belongs to none.
+    pub job: Option<JobId>,
     /// What to look at.
     pub caption: String,
     /// The day it was taken.
@@ -274,7 +276,7 @@ pub async fn make(w: &mut Write, new: &NewPicture) -> Result<PictureId, Error> {
         .bind(new.of.word())
         .bind(new.subject_id)
         .bind(plant)
-        .bind(job)
+        .bind(job.or(new.job))
         .bind(&new.caption)
         .bind(&new.taken_on)
         .bind(page)

@@ -61,6 +61,10 @@ insert into defect (job_id, serial, component_id, what, bar, to_do, state, defer
         case when v.open then iif(n.i < 3, 'standing', iif(n.i = 3, 'cleared', 'deferred'))
             when n.i = 0 and v.i % 100 = 0 then 'standing' when n.i = 4 and v.i % 10 = 0 then 'deferred' else 'cleared' end as state
         from visit v join job j on j.id = v.id, n where n.i < 5) v;
+insert into examination (job_id, component_id, finding, outcome, by, made_at)
+    select v.id, (select min(c.id) from component c where c.plant_id = j.plant_id) + n.i, (select words from say where list = 'condition' and at = (v.i + n.i) % 5),
+        iif(n.i = 2, 'sound in other respects', 'sound'), 'A. Tester', v.at
+    from visit v join job j on j.id = v.id, n where n.i < 4;
 insert into part (job_id, name, state, state_since, defect_id, component_id, supplier, price_pence, promised_on, made_at, way, material, count, ordered_on, arrived_on)
     select v.id, (select words from say where list = 'part' and at = (v.i + n.i) % 8),
         iif(v.open, (select words from say where list = 'state' and at = (v.i + n.i) % 5), 'fitted'), v.at,

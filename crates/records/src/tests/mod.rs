@@ -3,6 +3,7 @@
 mod appointments;
 mod book;
 mod deferral;
+mod examinations;
 mod example;
 mod folder;
 mod instruments;

@@ -80,6 +80,7 @@ async fn keep(store: &Store, job: JobId, caption: &'static str) -> PictureId {
                 let new = NewPicture {
                     of: Of::Job,
                     subject_id: job.get(),
+                    job: None,
                     caption: caption.into(),
                     taken_on: Day::read("2026-11-03").unwrap(),
                     shelved,
@@ -113,6 +114,7 @@ async fn a_picture_is_kept_upright_in_two_sizes_without_what_the_phone_wrote() {
                 let new = NewPicture {
                     of: Of::Job,
                     subject_id: job.get(),
+                    job: None,
                     caption: String::new(),
                     taken_on: Day::read("2026-11-03").unwrap(),
                     shelved,

@@ -25,6 +25,8 @@ pub(crate) struct JobLine {
     pub watch: i64,
     /// What I said I would do next.
     pub next_time: String,
+    /// How far its examination has come, where that is asked and it is not done.
+    pub examined: String,
     /// What else it waits for, when it waits for more than one thing.
     pub also: String,
     /// What it waits for, all of it, each since when.
@@ -62,6 +64,7 @@ impl JobLine {
             no_handover: job.no_handover,
             watch: job.watch,
             next_time: job.next_time.clone(),
+            examined: String::new(),
             also: named.get(1..).unwrap_or_default().join(", "),
             waits: named.join("; "),
             since: days_since(since, now),

@@ -3,6 +3,7 @@
 mod book_form;
 mod defects;
 mod estimate;
+mod examination;
 mod form;
 pub(crate) mod line;
 mod money;
@@ -57,6 +58,7 @@ pub(crate) fn routes() -> Router<Desk> {
         .merge(sittings::routes())
         .merge(variations::routes())
         .merge(estimate::routes())
+        .merge(examination::routes())
         .merge(payments::routes())
         .merge(money::routes())
         .merge(publish::routes())

@@ -8,6 +8,7 @@ use records::at_bench;
 use records::change::{self, Change};
 use records::customers::{self, Way};
 use records::defects::{self, Defect};
+use records::examinations::{self, Tally};
 use records::jobs::{self, Job};
 use records::log;
 use records::parts::Part;
@@ -45,6 +46,7 @@ struct JobSheet {
     /// The first way to reach the customer.
     reached: Option<Way>,
     return_of: Option<String>,
+    examined: Tally,
     defects: Vec<Defect>,
     states: Vec<TemporaryState>,
     pieces: Vec<Piece>,
@@ -105,6 +107,7 @@ pub(crate) async fn show(
             Some(earlier) => Some(jobs::by_id(store, earlier).await?.number()),
             None => None,
         },
+        examined: examinations::tally(store, job.id).await?,
         defects: defects::of_job(store, job.id).await?,
         states: states::of_job(store, job.id).await?,
         pieces: states::pieces(store, job.id).await?,

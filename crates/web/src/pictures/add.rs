@@ -5,14 +5,14 @@ use axum::extract::{Multipart, Query, State};
 use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Response};
 use records::looks::{self, NewLine};
-use records::pictures::{self, NewPicture, Of, Shelved, Unfit};
-use records::{LookId, PictureId, was_kept};
+use records::pictures::{self, NewPicture, Of};
+use records::{ExaminationId, LookId, PictureId, examinations, was_kept};
 use serde::Deserialize;
 
-use super::receive::{Received, receive};
+use super::receive::{Received, receive, status_of};
 use super::{CaptionForm, home};
 use crate::desk::Desk;
-use crate::form::{Faults, Posted};
+use crate::form::Faults;
 use crate::layout::Layout;
 use crate::problem::{Problem, page, see};
 
@@ -25,15 +25,29 @@ pub(super) struct OfWhat {
     caption: String,
     /// The look during which it is taken.
     look: Option<i64>,
+    /// The finding at which it is taken.
+    examination: Option<i64>,
 }
 
 impl OfWhat {
     /// Where it leads back to.
     async fn back(&self, desk: &Desk, of: Of, id: i64) -> Result<String, Problem> {
-        match self.look {
-            Some(look) => Ok(format!("/looks/{look}")),
-            None => home(desk, of, id).await,
+        match (self.look, self.examination) {
+            (Some(look), _) => Ok(format!("/looks/{look}")),
+            (None, Some(finding)) => Ok(format!("/examinations/{finding}#pictures")),
+            (None, None) => home(desk, of, id).await,
         }
+    }
+
+    /// Where the form is sent.
+    fn action(&self) -> String {
+        let mut to = format!("/pictures?of={}", self.of);
+        for (name, id) in [("look", self.look), ("examination", self.examination)] {
+            if let Some(id) = id {
+                to.push_str(&format!("&{name}={id}"));
+            }
+        }
+        to
     }
 
     fn read(&self) -> Result<(Of, i64), Problem> {
@@ -61,10 +75,7 @@ async fn add_page(desk: &Desk, of: &OfWhat) -> Result<AddPage, Problem> {
     pictures::is_there(desk.store(), what, id).await?;
     Ok(AddPage {
         layout: desk.layout("Add a picture", "jobs").await?,
-        action: match of.look {
-            Some(look) => format!("/pictures?of={}-{id}&look={look}", what.word()),
-            None => format!("/pictures?of={}-{id}", what.word()),
-        },
+        action: of.action(),
         back: of.back(desk, what, id).await?,
         caption: of.caption.chars().take(200).collect(),
         taken_on: String::new(),
@@ -87,10 +98,10 @@ pub(super) async fn add(
 ) -> Result<Response, Problem> {
     let (what, subject_id) = of.read()?;
     pictures::is_there(desk.store(), what, subject_id).await?;
-    let mut received = receive(&desk, sent).await?;
+    let mut received = receive(&desk, sent, &["caption", "taken_on"]).await?;
     let form = CaptionForm {
-        caption: received.caption.clone(),
-        taken_on: received.taken_on.clone(),
+        caption: received.typed("caption").to_owned(),
+        taken_on: received.typed("taken_on").to_owned(),
     };
     let (caption, taken_on) = match form.read() {
         Ok(read) => read,
@@ -105,7 +116,7 @@ pub(super) async fn add(
             .await;
         }
     };
-    let shelved = match shelve_all(&desk, &mut received).await? {
+    let shelved = match received.shelve(&desk).await? {
         Ok(shelved) => shelved,
         Err(unfit) => {
             let mut faults = Faults::default();
@@ -113,9 +124,14 @@ pub(super) async fn add(
             return again(&desk, &of, &received, faults, status_of(&unfit)).await;
         }
     };
-    let posted = as_posted(&of, &received, &shelved)?;
+    let posted = received.as_posted(&of.action(), &shelved)?;
     let back = of.back(&desk, what, subject_id).await?;
     let (look, before) = (of.look.map(LookId::new), received.before);
+    let finding = match of.examination {
+        Some(id) => Some(examinations::find(desk.store(), ExaminationId::new(id)).await?),
+        None => None,
+    };
+    let job = finding.as_ref().map(|f| f.job_id);
     let to = desk
         .once(&posted, move |w| {
             Box::pin(async move {
@@ -125,6 +141,7 @@ pub(super) async fn add(
                     let new = NewPicture {
                         of: what,
                         subject_id,
+                        job,
                         caption: caption.clone(),
                         taken_on: taken_on.clone(),
                         shelved,
@@ -132,6 +149,9 @@ pub(super) async fn add(
                     let picture = pictures::make(w, &new).await?;
                     if let Some(look) = look {
                         looks::add(w, look, &taken(&new.caption, picture)).await?;
+                    }
+                    if let Some(finding) = &finding {
+                        examinations::pictured(w, finding.id, picture).await?;
                     }
                 }
                 Ok(back)
@@ -154,51 +174,6 @@ fn taken(caption: &str, picture: PictureId) -> NewLine {
     }
 }
 
-/// Every picture that came, made into ours and on the shelf; the first that is unfit refuses them all.
-async fn shelve_all(
-    desk: &Desk,
-    received: &mut Received,
-) -> Result<Result<Vec<Shelved>, Unfit>, Problem> {
-    if let Some(unfit) = received.unfit.take() {
-        return Ok(Err(unfit));
-    }
-    let mut all = Vec::new();
-    for file in received.files.drain(..) {
-        match pictures::shelve(desk.store().folder(), file).await? {
-            Ok(shelved) => all.push(shelved),
-            Err(unfit) => return Ok(Err(unfit)),
-        }
-    }
-    Ok(Ok(all))
-}
-
-/// The same form sent twice is the same pictures once: they are told by what is in them.
-fn as_posted(of: &OfWhat, received: &Received, shelved: &[Shelved]) -> Result<Posted<()>, Problem> {
-    if !(16..=64).contains(&received.key.len()) {
-        return Err(Problem::Unreadable(
-            "this form came without its hidden key; open the page again and send it from there"
-                .to_owned(),
-        ));
-    }
-    let content = format!(
-        "/pictures?of={}&look={:?}\n{}\n{}\n{shelved:?}",
-        of.of, of.look, received.caption, received.taken_on
-    );
-    Ok(Posted {
-        key: received.key.clone(),
-        content: content.into_bytes(),
-        form: (),
-    })
-}
-
-fn status_of(unfit: &Unfit) -> StatusCode {
-    match unfit {
-        Unfit::NotAPicture => StatusCode::UNSUPPORTED_MEDIA_TYPE,
-        Unfit::TooLarge(_) => StatusCode::PAYLOAD_TOO_LARGE,
-        Unfit::Empty | Unfit::Damaged => StatusCode::UNPROCESSABLE_ENTITY,
-    }
-}
-
 /// The same page with what is wrong; words stay as typed, a picture must be chosen anew.
 async fn again(
     desk: &Desk,
@@ -208,8 +183,8 @@ async fn again(
     status: StatusCode,
 ) -> Result<Response, Problem> {
     let mut refused = add_page(desk, of).await?;
-    refused.caption.clone_from(&received.caption);
-    refused.taken_on.clone_from(&received.taken_on);
+    received.typed("caption").clone_into(&mut refused.caption);
+    received.typed("taken_on").clone_into(&mut refused.taken_on);
     refused.faults = faults;
     if !received.key.is_empty() {
         refused.key.clone_from(&received.key);

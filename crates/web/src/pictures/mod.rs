@@ -1,7 +1,7 @@
 //! Pictures: taking one in, one on a page of its own, and the files themselves.
 
 mod add;
-mod receive;
+pub(crate) mod receive;
 mod strip;
 
 use askama::Template;
@@ -23,7 +23,7 @@ use crate::problem::{Problem, page, refused, see};
 pub(crate) use strip::Strip;
 
 /// Most bytes that are read of one sending, so that one that is too large can still be answered with a page.
-const MOST_READ: usize = 64 * 1024 * 1024;
+pub(crate) const MOST_READ: usize = 64 * 1024 * 1024;
 
 /// Every address that is about pictures.
 pub(crate) fn routes() -> Router<Desk> {

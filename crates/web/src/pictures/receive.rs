@@ -2,10 +2,12 @@
 
 use axum::extract::Multipart;
 use axum::extract::multipart::{Field, MultipartError};
-use records::pictures::{ComingIn, MOST_BYTES, Unfit, too_many_bytes};
+use axum::http::StatusCode;
+use records::pictures::{self, ComingIn, MOST_BYTES, Shelved, Unfit, too_many_bytes};
 use tokio::io::AsyncWriteExt;
 
 use crate::desk::Desk;
+use crate::form::Posted;
 use crate::problem::Problem;
 
 /// Most bytes of one box of words.
@@ -16,24 +18,83 @@ const MOST_BEFORE: usize = 32;
 
 /// A form with pictures, as it came.
 #[derive(Debug, Default)]
-pub(super) struct Received {
+pub(crate) struct Received {
     /// The hidden key.
     pub key: String,
     /// Keys that the same picture was sent under before it was made smaller.
     pub before: Vec<String>,
-    /// What to look at, as typed.
-    pub caption: String,
-    /// The day, as typed.
-    pub taken_on: String,
+    /// The boxes of words, as typed.
+    typed: Vec<(String, String)>,
     /// Each picture in a file that is gone when this is dropped.
     pub files: Vec<ComingIn>,
     /// Why the pictures are not taken, known before any is opened.
     pub unfit: Option<Unfit>,
 }
 
-/// Reads it all. Beyond the most bytes nothing more is written, but the rest is still read, so that the page with the
+impl Received {
+    /// What was typed into a box; empty where nothing was.
+    pub(crate) fn typed(&self, name: &str) -> &str {
+        self.typed
+            .iter()
+            .find(|(named, _)| named == name)
+            .map_or("", |(_, typed)| typed.as_str())
+    }
+
+    /// Every picture that came, made into ours and on the shelf; the first that is unfit refuses them all.
+    pub(crate) async fn shelve(
+        &mut self,
+        desk: &Desk,
+    ) -> Result<Result<Vec<Shelved>, Unfit>, Problem> {
+        if let Some(unfit) = self.unfit.take() {
+            return Ok(Err(unfit));
+        }
+        let mut all = Vec::new();
+        for file in self.files.drain(..) {
+            match pictures::shelve(desk.store().folder(), file).await? {
+                Ok(shelved) => all.push(shelved),
+                Err(unfit) => return Ok(Err(unfit)),
+            }
+        }
+        Ok(Ok(all))
+    }
+
+    /// The same form sent twice is the same rows once: pictures are told by what is in them.
+    pub(crate) fn as_posted(&self, to: &str, shelved: &[Shelved]) -> Result<Posted<()>, Problem> {
+        if !(16..=64).contains(&self.key.len()) {
+            return Err(Problem::Unreadable(
+                "this form came without its hidden key; open the page again and send it from there"
+                    .to_owned(),
+            ));
+        }
+        let mut content = format!("{to}\n");
+        for (name, typed) in &self.typed {
+            content.push_str(&format!("{name}={typed}\n"));
+        }
+        content.push_str(&format!("{shelved:?}"));
+        Ok(Posted {
+            key: self.key.clone(),
+            content: content.into_bytes(),
+            form: (),
+        })
+    }
+}
+
+/// The status of a page that says why a picture was not taken.
+pub(crate) fn status_of(unfit: &Unfit) -> StatusCode {
+    match unfit {
+        Unfit::NotAPicture => StatusCode::UNSUPPORTED_MEDIA_TYPE,
+        Unfit::TooLarge(_) => StatusCode::PAYLOAD_TOO_LARGE,
+        Unfit::Empty | Unfit::Damaged => StatusCode::UNPROCESSABLE_ENTITY,
+    }
+}
+
+/// Reads it all: the boxes of words by these names, and pictures. Beyond the most bytes nothing more is written, but the rest is still read, so that the page with the
 /// reason can be answered.
-pub(super) async fn receive(desk: &Desk, mut sent: Multipart) -> Result<Received, Problem> {
+pub(crate) async fn receive(
+    desk: &Desk,
+    mut sent: Multipart,
+    boxes: &[&str],
+) -> Result<Received, Problem> {
     let mut received = Received::default();
     let mut taken: u64 = 0;
     while let Some(field) = sent.next_field().await.map_err(unreadable)? {
@@ -43,9 +104,8 @@ pub(super) async fn receive(desk: &Desk, mut sent: Multipart) -> Result<Received
             "before" if received.before.len() < MOST_BEFORE => {
                 received.before.push(words(field).await?)
             }
-            "caption" => received.caption = words(field).await?,
-            "taken_on" => received.taken_on = words(field).await?,
             "taken" | "chosen" => take(desk, field, &mut taken, &mut received).await?,
+            known if boxes.contains(&known) => received.typed.push((name, words(field).await?)),
             _ => return Err(Problem::Unreadable(format!("no box is named “{name}”"))),
         }
     }
