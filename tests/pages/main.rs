@@ -9,6 +9,7 @@ mod customers;
 mod door;
 mod examination;
 mod folder;
+mod for_now;
 mod gate;
 mod hold_matrix;
 mod holds;

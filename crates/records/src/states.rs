@@ -2,24 +2,28 @@
 
 use crate::change::{self, Subject};
 use crate::error::Error;
-use crate::ids::{JobId, PieceId, SittingId, StateId};
+use crate::ids::{JobId, PieceId, SittingId, StateId, TrialId};
 use crate::store::Store;
 use crate::time::Stamp;
 use crate::writer::Write;
 
-const FIND: &str = "select x.*, a.serial as sitting_serial, b.serial as ended_serial, j.year as job_year, j.serial as job_serial, p.name as plant
-    from temporary_state x join job j on j.id = x.job_id join plant p on p.id = j.plant_id
-    left join sitting a on a.id = x.sitting_id left join sitting b on b.id = x.ended_by_sitting where x.id = ?1";
-const OF_JOB: &str = "select x.*, a.serial as sitting_serial, b.serial as ended_serial, j.year as job_year, j.serial as job_serial, p.name as plant
+const FIND: &str = "select x.*, a.serial as sitting_serial, b.serial as ended_serial, t.serial as trial_serial, j.year as job_year, j.serial as job_serial, p.name as plant
     from temporary_state x join job j on j.id = x.job_id join plant p on p.id = j.plant_id
     left join sitting a on a.id = x.sitting_id left join sitting b on b.id = x.ended_by_sitting
+    left join trial t on t.id = x.trial_id where x.id = ?1";
+const OF_JOB: &str = "select x.*, a.serial as sitting_serial, b.serial as ended_serial, t.serial as trial_serial, j.year as job_year, j.serial as job_serial, p.name as plant
+    from temporary_state x join job j on j.id = x.job_id join plant p on p.id = j.plant_id
+    left join sitting a on a.id = x.sitting_id left join sitting b on b.id = x.ended_by_sitting
+    left join trial t on t.id = x.trial_id
     where x.job_id = ?1 order by x.ended_at is not null, x.since, x.id";
-const STANDING: &str = "select x.*, a.serial as sitting_serial, b.serial as ended_serial, j.year as job_year, j.serial as job_serial, p.name as plant
+const STANDING: &str = "select x.*, a.serial as sitting_serial, b.serial as ended_serial, t.serial as trial_serial, j.year as job_year, j.serial as job_serial, p.name as plant
     from temporary_state x join job j on j.id = x.job_id join plant p on p.id = j.plant_id
     left join sitting a on a.id = x.sitting_id left join sitting b on b.id = x.ended_by_sitting
+    left join trial t on t.id = x.trial_id
     where x.ended_at is null and x.withdrawn_at is null and j.withdrawn_at is null order by x.bar <> 'no steam', x.since";
-const MAKE: &str = "insert into temporary_state (job_id, what, place, how, bar, since, sitting_id, ends_it, made_at)
-    values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?6) returning id";
+const MAKE: &str = "insert into temporary_state (job_id, what, place, how, bar, since, sitting_id, ends_it, made_at, trial_id, offered)
+    values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?6, ?9, ?10) returning id";
+const OFFERED: &str = "select id, ended_at from temporary_state where trial_id = ?1 and offered = ?2 and withdrawn_at is null";
 const CHANGE: &str = "update temporary_state set what = ?2, place = ?3, how = ?4, bar = ?5, sitting_id = ?6, ends_it = ?7 where id = ?1";
 const END: &str = "update temporary_state set ended_at = ?2, ended_by_sitting = ?3 where id = ?1";
 const PIECE: &str = "select * from piece where id = ?1";
@@ -32,6 +36,7 @@ pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("states::OF_JOB", OF_JOB),
     ("states::STANDING", STANDING),
     ("states::MAKE", MAKE),
+    ("states::OFFERED", OFFERED),
     ("states::CHANGE", CHANGE),
     ("states::END", END),
     ("states::PIECE", PIECE),
@@ -70,6 +75,12 @@ pub struct TemporaryState {
     pub sitting_id: Option<SittingId>,
     /// Serial of that sitting.
     pub sitting_serial: Option<i64>,
+    /// The trial it was made for.
+    pub trial_id: Option<TrialId>,
+    /// Serial of that trial.
+    pub trial_serial: Option<i64>,
+    /// Which of those that such a trial offers; empty for any other.
+    pub offered: String,
     /// What ends it.
     pub ends_it: String,
     /// When it ended.
@@ -166,6 +177,38 @@ pub async fn standing(store: &Store) -> Result<Vec<TemporaryState>, Error> {
 /// # Errors
 /// [`Error::Rule`] when a word cannot be.
 pub async fn make(w: &mut Write, job: JobId, new: &NewState) -> Result<StateId, Error> {
+    insert(w, job, new, None, "").await
+}
+
+/// Writes down what a trial needs for now. Each that it offers is there once: one that was ended stands again.
+///
+/// # Errors
+/// [`Error::Rule`] when a word cannot be.
+pub async fn make_for_trial(
+    w: &mut Write,
+    (job, trial): (JobId, TrialId),
+    offered: &str,
+    new: &NewState,
+) -> Result<StateId, Error> {
+    let known: Option<(StateId, Option<Stamp>)> = sqlx::query_as(OFFERED)
+        .bind(trial)
+        .bind(offered)
+        .fetch_optional(w.conn())
+        .await?;
+    match known {
+        Some((id, Some(_))) => end(w, id, false, None).await.map(|()| id),
+        Some((id, None)) => Ok(id),
+        None => insert(w, job, new, Some(trial), offered).await,
+    }
+}
+
+async fn insert(
+    w: &mut Write,
+    job: JobId,
+    new: &NewState,
+    trial: Option<TrialId>,
+    offered: &str,
+) -> Result<StateId, Error> {
     let now = w.now();
     let id: StateId = sqlx::query_scalar(MAKE)
         .bind(job)
@@ -176,6 +219,8 @@ pub async fn make(w: &mut Write, job: JobId, new: &NewState) -> Result<StateId, 
         .bind(now)
         .bind(new.sitting_id)
         .bind(&new.ends_it)
+        .bind(trial)
+        .bind(offered)
         .fetch_one(w.conn())
         .await?;
     change::made(w, Subject::State, id.get()).await?;

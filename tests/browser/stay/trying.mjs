@@ -78,6 +78,9 @@ export async function waterTest(hand, job) {
     'instruments-temperature-id': 'T 3', 'instruments-temperature-accuracy_c': '0.05', 'instruments-temperature-resolution_c': '0.01',
     'instruments-temperature-repeatability_c': '0.01',
   });
+  const trial = hand.at();
+  await hand.send(/^It is so: note it ?: safety valve off/i, hand.part('for-now'));
+  await hand.sees(hand.part('for-now'), /for now safety valve off, its bush plugged/i);
   await sign(hand);
   for (const [pressure_bar, pumped_ml] of [['0', '0'], ['4.1', '1.2'], ['8.2', '2.3']]) await read(hand, { pressure_bar, pumped_ml, water_c: '16.12' });
   await event(hand, 'Hold started');
@@ -86,6 +89,11 @@ export async function waterTest(hand, job) {
   await read(hand, { pressure_bar: '8.2', water_c: '16.12' });
   await event(hand, 'Hold ended');
   await event(hand, 'Pressure is gone');
+  await hand.open(`${trial}/close`);
+  await hand.sees('1 of what this test left off or plugged is not put back');
+  await hand.send(/^Put back ?: safety valve/i, hand.part('for-now'));
+  await hand.sees(hand.part('for-now'), 'put back');
+  await hand.open(trial);
   await close(hand, 'yes', 'No weep at any seam.');
   await hand.sees(/pass/i, '8.20 bar');
 }

@@ -4,6 +4,7 @@ use askama::Template;
 use axum::response::{IntoResponse, Response};
 use records::fresh_key;
 
+use super::for_now::ForNow;
 use super::load::Judged;
 use super::logbook::Held;
 use super::pause::{self, Again};
@@ -63,6 +64,7 @@ struct Before {
     broken_off: Option<String>,
     again: Vec<Again>,
     void: Vec<String>,
+    for_now: Option<ForNow>,
 }
 
 impl Before {
@@ -139,6 +141,7 @@ pub(super) async fn page_of(
             .map_or_else(Vec::new, |_| pause::again(trial, form)),
         broken_off,
         void: void_words(desk, trial).await?,
+        for_now: ForNow::of(desk, &trial.row, "").await?,
     };
     Ok(page(&before)?.into_response())
 }

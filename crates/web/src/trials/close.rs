@@ -10,6 +10,7 @@ use records::pictures::Of;
 use records::{Error, Store, TrialId, Write, fresh_key};
 
 use super::entries::place_in;
+use super::for_now::ForNow;
 use super::load::Judged;
 use super::own_entry::made_of;
 use super::phone;
@@ -44,6 +45,8 @@ struct Close {
     outcome: &'static str,
     because: Vec<String>,
     standing: Vec<String>,
+    /// What a water test left off or plugged.
+    for_now: Option<ForNow>,
     list: Vec<ListItem>,
     /// What phones still hold, and why that is given up.
     unsent: Vec<String>,
@@ -127,6 +130,7 @@ pub(super) async fn show(
             .filter(|f| f.severity != calc::trial::Severity::Note)
             .map(|f| format!("{}: {}", f.severity.word(), f.says))
             .collect(),
+        for_now: ForNow::of(desk, &trial.row, "close").await?,
         list,
         unsent: phone::unsent(desk.store(), trial.row.id).await?,
         given_up: form.get("given_up").to_owned(),

@@ -16,6 +16,7 @@ mod fields;
 mod figures;
 mod flag_words;
 mod follow;
+mod for_now;
 pub(crate) mod from_look;
 mod from_plant;
 mod hold_words;
@@ -97,6 +98,7 @@ pub(crate) fn routes() -> Router<Desk> {
         .route("/trials/{id}/entries/{entry}/right", get(right::ask))
         .route("/trials/{id}/defects", post(defect::make))
         .route("/trials/{id}/next", post(look_next::make))
+        .route("/trials/{id}/for-now", post(for_now::keep))
         .route("/trials/{id}/close", get(close::ask).post(close::seal))
         .route("/trials/{id}/witness", post(witness::sign))
         .route("/trials/{id}/record", get(record::show))

@@ -7,6 +7,7 @@ use axum::response::{Html, IntoResponse, Response};
 use records::pictures::Of;
 use records::{TrialId, fresh_key, jobs, workshop};
 
+use super::for_now::ForNow;
 use super::load::Judged;
 use super::logbook::{Held, Line};
 use super::run::{Head, fitting, layout};
@@ -43,6 +44,8 @@ struct Record {
     signed: Vec<(String, String)>,
     witnessed: Vec<(String, String)>,
     sight: Sight,
+    /// What a water test left off or plugged, as it stands now; no part of the sealed record.
+    for_now: Option<ForNow>,
     strip: Strip,
     seal: String,
     entries: i64,
@@ -131,6 +134,9 @@ async fn page_of(desk: &Desk, trial: &Judged) -> Result<Html<String>, Problem> {
         lines: sight.lines.iter().rev().cloned().collect(),
         signed: trial.log.signed("close"),
         witnessed: trial.log.signed("witness"),
+        for_now: ForNow::of(desk, row, "record")
+            .await?
+            .filter(|f| f.standing() > 0),
         strip: Strip::of(desk, Of::Trial, row.id.get()).await?,
         seal: row.sealed_hash.clone().unwrap_or_default(),
         entries: row.sealed_entries.unwrap_or(0),

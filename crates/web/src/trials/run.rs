@@ -6,6 +6,7 @@ use axum::response::{IntoResponse, Response};
 use records::{Error, TrialId, fresh_key, jobs};
 
 use super::conflicts::Conflict;
+use super::for_now::ForNow;
 use super::known::Known;
 use super::lists::{self, ListShown};
 use super::load::Judged;
@@ -144,6 +145,7 @@ struct Run {
     /// Pictures of the glass that wait to be read off.
     to_read_off: usize,
     procedure_missing: bool,
+    for_now: Option<ForNow>,
     more: Vec<events::Key>,
     known: Known,
     conflicts: Vec<Conflict>,
@@ -362,6 +364,7 @@ async fn run(
         head,
         sight: Sight::with_defects(desk.store(), trial).await?,
         procedure_missing: trial.procedure.is_missing,
+        for_now: ForNow::of(desk, &trial.row, from).await?,
         more: events::more(&trial.row.kind),
         folded_open: folded.iter().any(|b| !b.value.is_empty()),
         open,

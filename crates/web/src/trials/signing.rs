@@ -106,8 +106,11 @@ fn sentence(lead: &str, all: &[String]) -> Option<String> {
 }
 
 /// A bar on any job of the plant holds for the plant.
-async fn plants_jobs(store: &Store, trial: &Judged) -> Result<Vec<records::JobId>, Error> {
-    let job = jobs::by_id(store, trial.row.job_id).await?;
+pub(super) async fn plants_jobs(
+    store: &Store,
+    trial: &records::log::Trial,
+) -> Result<Vec<records::JobId>, Error> {
+    let job = jobs::by_id(store, trial.job_id).await?;
     Ok(jobs::of_plant(store, job.plant_id)
         .await?
         .iter()
@@ -116,7 +119,7 @@ async fn plants_jobs(store: &Store, trial: &Judged) -> Result<Vec<records::JobId
 }
 
 async fn no_steam_defects(store: &Store, trial: &Judged) -> Result<Vec<String>, Error> {
-    let own = plants_jobs(store, trial).await?;
+    let own = plants_jobs(store, &trial.row).await?;
     let all = defects::no_steam(store).await?;
     Ok(all
         .iter()
@@ -126,7 +129,7 @@ async fn no_steam_defects(store: &Store, trial: &Judged) -> Result<Vec<String>, 
 }
 
 async fn no_steam_states(store: &Store, trial: &Judged) -> Result<Vec<String>, Error> {
-    let own = plants_jobs(store, trial).await?;
+    let own = plants_jobs(store, &trial.row).await?;
     let all = states::standing(store).await?;
     Ok(all
         .iter()
