@@ -337,6 +337,6 @@ async fn a_plant_without_components_says_how_to_add_them() {
     app.get("/jobs/26-001/examination")
         .await
         .is(200)
-        .shows("href=\"/plants/1#components\"")
+        .shows("nothing to examine one by one. On <a href=\"/plants/1#components\">")
         .lacks("Next to examine");
 }
