@@ -24,7 +24,7 @@ async function examineEach(hand, job) {
       await hand.page.setInputFiles('#taken', { name: 'ball.jpg', mimeType: 'image/jpeg', buffer: taken });
     }
     await hand.send(outcome);
-    await hand.sees(finding, ...(what ? [what] : []));
+    await hand.sees(new RegExp(`saved ${component}, `, 'i'), finding, ...(what ? [what] : []));
   }
   await hand.sees('examined 4 of 5 components', 'Next to examine: Twin engine', '1 picture');
   // A standing defect is not talked away.

@@ -180,7 +180,7 @@ async fn examine(
         .once(&posted, move |w| {
             Box::pin(async move {
                 keep(w, &job, &new, shelved).await?;
-                Ok(format!("{to}#component-{component}"))
+                Ok(to)
             })
         })
         .await?;

@@ -126,6 +126,12 @@ struct List {
 }
 
 impl List {
+    /// What was written down last in this job.
+    fn newest(&self) -> Option<&Examination> {
+        let found = self.lines.iter().filter_map(|l| l.found.first());
+        found.max_by_key(|f| (f.made_at.millis(), f.id))
+    }
+
     /// Was any of them looked at in an earlier job?
     fn looked_before(&self) -> bool {
         self.lines.iter().any(|l| l.before.is_some())
