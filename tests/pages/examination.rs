@@ -164,6 +164,16 @@ async fn sound_over_a_standing_defect_is_asked_again_and_nothing_typed_is_lost()
         .await
         .shows("1 defect, standing; sound in other respects");
     app.get("/defects/1").await.shows("It sticks");
+    // What is on no component is not left out of the picture.
+    app.get("/jobs/26-001/examination")
+        .await
+        .lacks("on the plant as a whole");
+    let whole = [("what", "It smells of gas"), ("bar", "no steam")];
+    app.post("/jobs/26-001/defects", &whole).await.is(303);
+    app.get("/jobs/26-001/examination")
+        .await
+        .shows("on the plant as a whole")
+        .shows("It smells of gas");
     app.get("/jobs/26-001")
         .await
         .shows("<strong>standing</strong>");

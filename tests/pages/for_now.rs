@@ -189,7 +189,8 @@ async fn what_is_still_off_stands_beside_the_sealed_record_until_it_is_back() {
     app.get("/trials/1/record")
         .await
         .shows("Still so on the plant today")
-        .shows("water glass off, its bushes plugged");
+        .shows("water glass off, its bushes plugged")
+        .lacks("It is so: note it");
     let back = [("offer", "glass"), ("way", "back"), ("page", "record")];
     app.post("/trials/1/for-now", &back)
         .await

@@ -146,6 +146,12 @@ impl ForNow {
         }))
     }
 
+    /// Only what stands: a record that is sealed offers nothing any more.
+    pub(super) fn only_standing(mut self) -> Self {
+        self.offers.retain(Offer::stands);
+        self
+    }
+
     /// How many of them stand.
     pub(super) fn standing(&self) -> usize {
         self.offers.iter().filter(|o| o.stands()).count()

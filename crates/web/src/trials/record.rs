@@ -136,6 +136,7 @@ async fn page_of(desk: &Desk, trial: &Judged) -> Result<Html<String>, Problem> {
         witnessed: trial.log.signed("witness"),
         for_now: ForNow::of(desk, row, "record")
             .await?
+            .map(ForNow::only_standing)
             .filter(|f| f.standing() > 0),
         strip: Strip::of(desk, Of::Trial, row.id.get()).await?,
         seal: row.sealed_hash.clone().unwrap_or_default(),

@@ -9,7 +9,7 @@ use axum::extract::{Path, State};
 use axum::response::Html;
 use axum::routing::get;
 use records::components::{self, Component};
-use records::defects::Defect;
+use records::defects::{self, Defect};
 use records::examinations::{self, Examination, Tally};
 use records::jobs::{self, Job};
 
@@ -123,6 +123,8 @@ struct List {
     job: Job,
     tally: Tally,
     lines: Vec<Line>,
+    /// What is not cleared of this job and is on no component.
+    elsewhere: Vec<Defect>,
 }
 
 impl List {
@@ -149,7 +151,11 @@ async fn show(
     Path(number): Path<String>,
 ) -> Result<Html<String>, Problem> {
     let job = jobs::find(desk.store(), &number).await?;
+    let mut elsewhere = defects::of_job(desk.store(), job.id).await?;
+    elsewhere
+        .retain(|d| d.component_id.is_none() && d.state != "cleared" && d.withdrawn_at.is_none());
     page(&List {
+        elsewhere,
         layout: super::layout(&desk, &job, &format!("Examination {}", job.number())).await?,
         tally: examinations::tally(desk.store(), job.id).await?,
         lines: lines(&desk, &job).await?,
