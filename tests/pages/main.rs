@@ -25,6 +25,7 @@ mod pictures;
 mod pictures_slow;
 mod procedures;
 mod program;
+mod put_back;
 mod receipt;
 mod reckoner;
 mod same_key;

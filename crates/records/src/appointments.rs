@@ -51,7 +51,7 @@ pub const WHAT: [&str; 4] = [
 ];
 
 /// An appointment as stored; its jobs apart.
-#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
+#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow, serde::Serialize, serde::Deserialize)]
 pub struct Appointment {
     /// Its row.
     pub id: AppointmentId,

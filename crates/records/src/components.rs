@@ -39,7 +39,7 @@ pub const KINDS: [&str; 9] = [
 ];
 
 /// A component as stored.
-#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
+#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow, serde::Serialize, serde::Deserialize)]
 pub struct Component {
     /// Its row.
     pub id: ComponentId,

@@ -34,7 +34,9 @@ pub(crate) const STATEMENTS: &[(&str, &str)] = &[
 pub const WAYS: [&str; 4] = ["telephone", "e-mail", "letter", "other"];
 
 /// How somebody can be reached: of each kind one a line, a letter at one address.
-#[derive(Clone, Debug, Default, PartialEq, Eq, sqlx::FromRow)]
+#[derive(
+    Clone, Debug, Default, PartialEq, Eq, sqlx::FromRow, serde::Serialize, serde::Deserialize,
+)]
 pub struct Ways {
     /// Numbers.
     pub telephone: String,
@@ -44,6 +46,7 @@ pub struct Ways {
     pub letter: String,
     /// Any other way.
     #[sqlx(rename = "reach")]
+    #[serde(rename = "reach")]
     pub other: String,
     /// Which kind comes first, one of [`WAYS`]; empty where it does not matter.
     pub prefers: String,
@@ -97,7 +100,7 @@ impl Ways {
 }
 
 /// A customer as stored.
-#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
+#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow, serde::Serialize, serde::Deserialize)]
 pub struct Customer {
     /// Its row.
     pub id: CustomerId,
@@ -105,6 +108,7 @@ pub struct Customer {
     pub name: String,
     /// Ways to reach them.
     #[sqlx(flatten)]
+    #[serde(flatten)]
     pub ways: Ways,
     /// A private note.
     pub note: String,

@@ -45,7 +45,7 @@ pub(crate) const STATEMENTS: &[(&str, &str)] = &[
 pub const BARS: [&str; 3] = ["no steam", "no handover", "watch"];
 
 /// A defect as stored.
-#[derive(Clone, Debug, PartialEq, sqlx::FromRow)]
+#[derive(Clone, Debug, PartialEq, sqlx::FromRow, serde::Serialize, serde::Deserialize)]
 pub struct Defect {
     /// Its row.
     pub id: DefectId,

@@ -7,6 +7,7 @@ use crate::store::Store;
 use crate::time::Stamp;
 use crate::writer::Write;
 
+const FIND: &str = "select * from estimate where id = ?1";
 const OF_JOB: &str = "select * from estimate where job_id = ?1";
 const MAKE: &str = "insert into estimate (job_id, least_minutes, most_minutes, hourly_pence, least_parts_pence, most_parts_pence, assumes, made_at)
     values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8) returning id";
@@ -15,6 +16,7 @@ const CHANGE: &str = "update estimate set least_minutes = ?2, most_minutes = ?3,
 const NAME: &str = "update job set estimate_pence = ?2 where id = ?1";
 #[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
+    ("estimates::FIND", FIND),
     ("estimates::OF_JOB", OF_JOB),
     ("estimates::MAKE", MAKE),
     ("estimates::CHANGE", CHANGE),
@@ -22,7 +24,7 @@ pub(crate) const STATEMENTS: &[(&str, &str)] = &[
 ];
 
 /// An estimate as stored.
-#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
+#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow, serde::Serialize, serde::Deserialize)]
 pub struct Estimate {
     /// Its row.
     pub id: EstimateId,
@@ -63,6 +65,18 @@ pub struct NewEstimate {
     pub assumes: String,
     /// The one sum that the customer was named.
     pub named_pence: Option<i64>,
+}
+
+/// One estimate.
+///
+/// # Errors
+/// [`Error::Missing`].
+pub async fn find(store: &Store, id: EstimateId) -> Result<Estimate, Error> {
+    sqlx::query_as(FIND)
+        .bind(id)
+        .fetch_optional(store.readers())
+        .await?
+        .ok_or(Error::Missing("estimate"))
 }
 
 /// The estimate of a job; none before one is made.

@@ -73,7 +73,7 @@ pub enum With {
 }
 
 /// Something fitted, as stored.
-#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
+#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow, serde::Serialize, serde::Deserialize)]
 pub struct Fitted {
     /// Its row.
     pub id: FittedId,

@@ -3,8 +3,9 @@
 macro_rules! id {
     ($($name:ident: $what:literal),* $(,)?) => {$(
         #[doc = concat!("The number of ", $what, ".")]
-        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, sqlx::Type)]
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, sqlx::Type, serde::Serialize, serde::Deserialize)]
         #[sqlx(transparent)]
+        #[serde(transparent)]
         pub struct $name(i64);
 
         impl $name {

@@ -43,7 +43,7 @@ pub(crate) const STATEMENTS: &[(&str, &str)] = &[
 pub const PRESSED_WITH: [&str; 3] = ["air", "water", "steam"];
 
 /// A look as stored.
-#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
+#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow, serde::Serialize, serde::Deserialize)]
 pub struct Look {
     /// Its row.
     pub id: LookId,

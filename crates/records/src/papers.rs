@@ -32,7 +32,7 @@ pub const KINDS: [&str; 5] = [
 ];
 
 /// A paper as stored.
-#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
+#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow, serde::Serialize, serde::Deserialize)]
 pub struct Paper {
     /// Its row.
     pub id: PaperId,

@@ -38,7 +38,7 @@ pub const STATES: [&str; 6] = [
 pub const WAYS: [&str; 2] = ["make", "buy"];
 
 /// A part as stored.
-#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
+#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow, serde::Serialize, serde::Deserialize)]
 pub struct Part {
     /// Its row.
     pub id: PartId,

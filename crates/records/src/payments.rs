@@ -25,7 +25,7 @@ pub(crate) const STATEMENTS: &[(&str, &str)] = &[
 pub const KINDS: [&str; 3] = ["deposit", "payment", "paid back"];
 
 /// A payment as stored.
-#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
+#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow, serde::Serialize, serde::Deserialize)]
 pub struct Payment {
     /// Its row.
     pub id: PaymentId,

@@ -29,7 +29,7 @@ pub(crate) const STATEMENTS: &[(&str, &str)] = &[
 ];
 
 /// A plant as stored.
-#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
+#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow, serde::Serialize, serde::Deserialize)]
 pub struct Plant {
     /// Its row.
     pub id: PlantId,

@@ -25,7 +25,7 @@ pub(crate) const STATEMENTS: &[(&str, &str)] = &[
 ];
 
 /// A sitting as stored.
-#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
+#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow, serde::Serialize, serde::Deserialize)]
 pub struct Sitting {
     /// Its row.
     pub id: SittingId,

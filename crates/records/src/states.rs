@@ -49,7 +49,7 @@ pub(crate) const STATEMENTS: &[(&str, &str)] = &[
 pub const WAYS: [&str; 5] = ["blanked", "tied", "borrowed", "swapped", "left off"];
 
 /// A temporary state as stored.
-#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
+#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow, serde::Serialize, serde::Deserialize)]
 pub struct TemporaryState {
     /// Its row.
     pub id: StateId,
@@ -121,7 +121,7 @@ pub struct NewState {
 }
 
 /// A piece off the plant.
-#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
+#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow, serde::Serialize, serde::Deserialize)]
 pub struct Piece {
     /// Its row.
     pub id: PieceId,

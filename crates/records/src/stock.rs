@@ -34,7 +34,7 @@ pub(crate) const STATEMENTS: &[(&str, &str)] = &[
 ];
 
 /// Something kept in stock.
-#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
+#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow, serde::Serialize, serde::Deserialize)]
 pub struct Stock {
     /// Its row.
     pub id: StockId,

@@ -24,8 +24,20 @@ pub(crate) fn boot() -> String {
 }
 
 /// A moment, in unix milliseconds.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, sqlx::Type)]
+#[derive(
+    Clone,
+    Copy,
+    Debug,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    sqlx::Type,
+    serde::Serialize,
+    serde::Deserialize,
+)]
 #[sqlx(transparent)]
+#[serde(transparent)]
 pub struct Stamp(i64);
 
 impl Stamp {
@@ -141,8 +153,11 @@ impl Stamp {
 }
 
 /// A calendar day, `2026-11-24`.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, sqlx::Type)]
+#[derive(
+    Clone, Debug, PartialEq, Eq, PartialOrd, Ord, sqlx::Type, serde::Serialize, serde::Deserialize,
+)]
 #[sqlx(transparent)]
+#[serde(transparent)]
 pub struct Day(String);
 
 impl Day {

@@ -41,7 +41,7 @@ pub(crate) const STATEMENTS: &[(&str, &str)] = &[
 ];
 
 /// A variation as stored.
-#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
+#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow, serde::Serialize, serde::Deserialize)]
 pub struct Variation {
     /// Its row.
     pub id: VariationId,

@@ -7,9 +7,10 @@ use axum::Router;
 use axum::extract::{Path, Query, State};
 use axum::response::{Html, Response};
 use axum::routing::{get, post};
+use records::change::Subject;
 use records::customers::{self, Customer, NewCustomer};
 use records::plants::{self, Plant};
-use records::{CustomerId, fresh_key};
+use records::{CustomerId, Error, Write, fresh_key};
 use serde::Deserialize;
 
 use crate::desk::Desk;
@@ -18,6 +19,7 @@ use crate::form_page::FormPage;
 use crate::layout::Layout;
 use crate::paging::{LINES, Paging, asked};
 use crate::problem::{Problem, page, refused, see};
+use crate::put_back::{Kept, Way};
 
 pub(crate) use ways::{WaysForm, link};
 
@@ -68,6 +70,19 @@ struct CustomerForm {
 }
 
 impl CustomerForm {
+    fn of(known: &Customer) -> Self {
+        Self {
+            name: known.name.clone(),
+            ways: WaysForm::of(&known.ways),
+            note: known.note.clone(),
+            agreed_on: known
+                .pictures_agreed_on
+                .as_ref()
+                .map_or_else(String::new, |d| d.iso().to_owned()),
+            agreed_how: known.pictures_agreed_how.clone(),
+        }
+    }
+
     fn read(&self) -> Result<NewCustomer, Faults> {
         let mut read = Reader::default();
         let new = NewCustomer {
@@ -78,6 +93,38 @@ impl CustomerForm {
             pictures_agreed_how: read.words("agreed_how", &self.agreed_how),
         };
         read.done(new)
+    }
+}
+
+/// What of a customer can be put back as it was.
+pub(crate) const WAYS: &[Way] = &[Way::by::<CustomerForm>(Subject::Customer)];
+
+impl Kept for CustomerForm {
+    type Row = Customer;
+    type New = NewCustomer;
+
+    const WRITES: &'static [&'static str] = &[
+        "name",
+        "reach",
+        "note",
+        "pictures_agreed_on",
+        "pictures_agreed_how",
+        "telephone",
+        "email",
+        "letter",
+        "prefers",
+    ];
+
+    async fn find(desk: &Desk, id: i64) -> Result<Customer, Error> {
+        customers::find(desk.store(), CustomerId::new(id)).await
+    }
+
+    fn written(row: &Customer) -> Result<Self::New, Faults> {
+        Self::of(row).read()
+    }
+
+    async fn change(w: &mut Write, id: i64, new: &Self::New) -> Result<(), Error> {
+        customers::change(w, CustomerId::new(id), new).await
     }
 }
 
@@ -179,17 +226,7 @@ async fn create(
 
 async fn change(State(desk): State<Desk>, Path(id): Path<i64>) -> Result<Html<String>, Problem> {
     let known = customers::find(desk.store(), CustomerId::new(id)).await?;
-    let form = CustomerForm {
-        name: known.name.clone(),
-        ways: WaysForm::of(&known.ways),
-        note: known.note.clone(),
-        agreed_on: known
-            .pictures_agreed_on
-            .as_ref()
-            .map_or_else(String::new, |d| d.iso().to_owned()),
-        agreed_how: known.pictures_agreed_how.clone(),
-    };
-    page(&form_page(&desk, Some(&known), &form).await?)
+    page(&form_page(&desk, Some(&known), &CustomerForm::of(&known)).await?)
 }
 
 async fn update(

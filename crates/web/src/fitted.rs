@@ -4,15 +4,19 @@ use axum::Router;
 use axum::extract::{Path, Query, State};
 use axum::response::{Html, Response};
 use axum::routing::{get, post};
+use records::change::Subject;
 use records::components;
 use records::fitted::{self, Fitted, Happened, KINDS, NewFitted, With};
-use records::{ComponentId, FittedId, PartId, PlantId, SittingId, jobs, parts, sittings};
+use records::{
+    ComponentId, Error, FittedId, PartId, PlantId, SittingId, Write, jobs, parts, sittings,
+};
 use serde::Deserialize;
 
 use crate::desk::Desk;
 use crate::form::{Faults, Field, Pick, Posted, Reader};
 use crate::form_page::FormPage;
 use crate::problem::{Problem, page, refused, see};
+use crate::put_back::{Kept, Way};
 
 /// Every address that is about what is fitted.
 pub(crate) fn routes() -> Router<Desk> {
@@ -134,6 +138,17 @@ struct FittedForm {
 }
 
 impl FittedForm {
+    fn of(known: &Fitted) -> Self {
+        Self {
+            component: known.component_id.to_string(),
+            kind: known.kind.clone(),
+            what: known.what.clone(),
+            was: known.was.clone(),
+            now: known.now.clone(),
+            on_day: known.on_day.iso().to_owned(),
+        }
+    }
+
     async fn fields(&self, desk: &Desk, plant: PlantId) -> Result<Vec<Field>, Problem> {
         let all = components::of_plant(desk.store(), plant).await?;
         let mut to = vec![Pick::new("", "choose")];
@@ -179,6 +194,29 @@ impl FittedForm {
             now,
         };
         read.done(new)
+    }
+}
+
+/// What is fitted can be put back as it was written.
+pub(crate) const WAYS: &[Way] = &[Way::by::<FittedForm>(Subject::Fitted)];
+
+impl Kept for FittedForm {
+    type Row = Fitted;
+    type New = (Fitted, NewFitted);
+
+    const WRITES: &'static [&'static str] =
+        &["component_id", "kind", "what", "was", "now", "on_day"];
+
+    async fn find(desk: &Desk, id: i64) -> Result<Fitted, Error> {
+        fitted::find(desk.store(), FittedId::new(id)).await
+    }
+
+    fn written(row: &Fitted) -> Result<Self::New, Faults> {
+        Ok((row.clone(), Self::of(row).read()?))
+    }
+
+    async fn change(w: &mut Write, _id: i64, new: &Self::New) -> Result<(), Error> {
+        fitted::change(w, &new.0, &new.1).await
     }
 }
 
@@ -246,15 +284,7 @@ async fn known_page(desk: &Desk, known: &Fitted, form: &FittedForm) -> Result<Fo
 
 async fn show(State(desk): State<Desk>, Path(id): Path<i64>) -> Result<Html<String>, Problem> {
     let known = fitted::find(desk.store(), FittedId::new(id)).await?;
-    let form = FittedForm {
-        component: known.component_id.to_string(),
-        kind: known.kind.clone(),
-        what: known.what.clone(),
-        was: known.was.clone(),
-        now: known.now.clone(),
-        on_day: known.on_day.iso().to_owned(),
-    };
-    page(&known_page(&desk, &known, &form).await?)
+    page(&known_page(&desk, &known, &FittedForm::of(&known)).await?)
 }
 
 async fn update(

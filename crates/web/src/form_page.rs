@@ -2,8 +2,9 @@
 
 use askama::Template;
 
-use records::change::{Change, Subject};
+use records::change::Subject;
 
+use crate::changes::Changes;
 use crate::desk::Desk;
 use crate::fitted::FittedList;
 use crate::form::{Faults, Field};
@@ -40,7 +41,7 @@ pub(crate) struct FormPage {
     /// Withdrawing what the form is about.
     pub withdrawal: Option<Withdrawal>,
     /// What was changed of what the form is about, the newest first.
-    pub changes: Vec<Change>,
+    pub changes: Changes,
 }
 
 /// A second form on the same sheet, with a hidden key of its own.
@@ -125,7 +126,7 @@ impl FormPage {
             fitted: None,
             pictures: None,
             withdrawal: None,
-            changes: Vec::new(),
+            changes: Changes::default(),
         }
     }
 
@@ -161,7 +162,14 @@ impl FormPage {
         subject: Subject,
         id: i64,
     ) -> Result<Self, Problem> {
-        self.changes = crate::changes::of(desk, subject, id).await?;
+        // A form is read where it is sent, or beside the sheet that is read there.
+        let at = match subject {
+            Subject::Customer | Subject::Plant | Subject::Stock => {
+                format!("{}/change", self.action)
+            }
+            _ => self.action.clone(),
+        };
+        self.changes = crate::changes::of(desk, subject, id, at).await?;
         Ok(self)
     }
 

@@ -32,6 +32,7 @@ mod pictures;
 mod plants;
 mod problem;
 mod progress;
+mod put_back;
 mod reckoner;
 mod retests;
 mod running;
@@ -86,6 +87,8 @@ pub fn site(
         .merge(look_back::routes())
         .merge(looks::routes())
         .merge(withdraw::routes())
+        .merge(changes::routes())
+        .merge(put_back::routes())
         .merge(login::routes())
         .merge(certificate::routes())
         .merge(called_out::routes())

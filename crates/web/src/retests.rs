@@ -7,11 +7,12 @@ use axum::response::{Html, IntoResponse, Response};
 use axum::routing::{get, post};
 use papers::Svg;
 use papers::ruler::{Ruler, ruler};
-use records::change::{Change, Subject};
+use records::change::Subject;
 use records::retests::{self, Due, Rule};
 use records::{Day, Stamp, appointments, shares};
 use serde::Deserialize;
 
+use crate::changes::Changes;
 use crate::desk::Desk;
 use crate::form::{Faults, Posted, Reader};
 use crate::layout::Layout;
@@ -166,7 +167,7 @@ struct Retests {
     form: RuleForm,
     faults: Faults,
     key: String,
-    changes: Vec<Change>,
+    changes: Changes,
     calendar_since: Option<Stamp>,
     fresh_link: Option<String>,
     calendar_key: String,
@@ -218,7 +219,7 @@ async fn retests_page(
         fresh_link: None,
         calendar_key: records::fresh_key(),
         end_key: records::fresh_key(),
-        changes: crate::changes::of(desk, Subject::RetestRule, 1).await?,
+        changes: crate::changes::of(desk, Subject::RetestRule, 1, "/retests".to_owned()).await?,
     })
 }
 

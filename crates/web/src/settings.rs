@@ -6,11 +6,12 @@ use axum::extract::{Path, State};
 use axum::http::HeaderMap;
 use axum::response::{Html, Response};
 use axum::routing::{get, post};
-use records::change::{Change, Subject};
+use records::change::Subject;
 use records::sessions::{self, Session};
 use records::{SessionId, fresh_key, workshop};
 use serde::Deserialize;
 
+use crate::changes::Changes;
 use crate::desk::Desk;
 use crate::door;
 use crate::form::{Faults, Posted, Reader};
@@ -56,7 +57,7 @@ struct Sheet {
     phrase_faults: Faults,
     key: String,
     phrase_key: String,
-    changes: Vec<Change>,
+    changes: Changes,
 }
 
 impl Sheet {
@@ -88,7 +89,7 @@ async fn sheet(desk: &Desk, headers: &HeaderMap) -> Result<Sheet, Problem> {
         phrase_faults: Faults::default(),
         key: fresh_key(),
         phrase_key: fresh_key(),
-        changes: crate::changes::of(desk, Subject::Workshop, 1).await?,
+        changes: crate::changes::of(desk, Subject::Workshop, 1, "/workshop".to_owned()).await?,
     })
 }
 

@@ -7,8 +7,9 @@ use axum::Router;
 use axum::extract::{Path, State};
 use axum::response::{Html, Response};
 use axum::routing::{get, post};
+use records::change::Subject;
 use records::stock::{self, Moved, NewStock, Stock, StockMove};
-use records::{StockId, fresh_key};
+use records::{Error, StockId, Write, fresh_key};
 use serde::Deserialize;
 
 use crate::desk::Desk;
@@ -18,6 +19,7 @@ use crate::form_page::FormPage;
 use crate::layout::Layout;
 use crate::parts::DRILLS;
 use crate::problem::{Problem, page, refused, see};
+use crate::put_back::{Kept, Way};
 use crate::show::typed_pounds;
 
 pub(crate) use draw::form as draw_form;
@@ -215,6 +217,36 @@ impl StockForm {
             note: read.words("note", &self.note),
         };
         read.done((new, there))
+    }
+}
+
+/// What of stock can be put back as it was.
+pub(crate) const WAYS: &[Way] = &[Way::by::<StockForm>(Subject::Stock)];
+
+impl Kept for StockForm {
+    type Row = Stock;
+    type New = NewStock;
+
+    const WRITES: &'static [&'static str] = &[
+        "name",
+        "unit",
+        "least",
+        "price_pence",
+        "supplier",
+        "lies",
+        "note",
+    ];
+
+    async fn find(desk: &Desk, id: i64) -> Result<Stock, Error> {
+        stock::find(desk.store(), StockId::new(id)).await
+    }
+
+    fn written(row: &Stock) -> Result<Self::New, Faults> {
+        Ok(Self::of(row).read()?.0)
+    }
+
+    async fn change(w: &mut Write, id: i64, new: &Self::New) -> Result<(), Error> {
+        stock::change(w, StockId::new(id), new).await
     }
 }
 

@@ -30,13 +30,7 @@ async fn withdraw(
 ) -> Result<Response, Problem> {
     let subject = Subject::from_slug(&subject).ok_or(Problem::Missing("page"))?;
     let withdrawn = posted.form.undo != "yes";
-    // Only ever to a page of ours.
-    let back = posted.form.back.clone();
-    let back = if back.starts_with('/') && !back.starts_with("//") && !back.contains('\\') {
-        back
-    } else {
-        "/".to_owned()
-    };
+    let back = ours(&posted.form.back);
     let to = desk
         .once(&posted, move |w| {
             Box::pin(async move {
@@ -46,4 +40,14 @@ async fn withdraw(
         })
         .await?;
     Ok(see(&to))
+}
+
+/// Where a form leads afterwards: only ever to a page of ours.
+pub(crate) fn ours(back: &str) -> String {
+    let fit = |c: char| c.is_ascii_graphic() && c != '\\';
+    if back.starts_with('/') && !back.starts_with("//") && back.chars().all(fit) {
+        back.to_owned()
+    } else {
+        "/".to_owned()
+    }
 }

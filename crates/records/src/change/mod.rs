@@ -1,9 +1,10 @@
 //! What changed, by whom, from what to what; and withdrawing, which can be undone.
 
+mod as_it_was;
 mod subject;
 
 use serde_json::{Map, Value};
-use sqlx::{Column, Row, TypeInfo, ValueRef};
+use sqlx::{Column, Row, SqliteConnection, TypeInfo, ValueRef};
 
 use crate::error::Error;
 use crate::ids::JobId;
@@ -11,18 +12,23 @@ use crate::store::Store;
 use crate::time::Stamp;
 use crate::writer::Write;
 
+pub use as_it_was::{Held, hold, over, stands};
 #[cfg(any(test, feature = "ten-years"))]
 pub(crate) use subject::STATEMENTS as SUBJECT_STATEMENTS;
 pub use subject::Subject;
 
 const INSERT: &str = "insert into change (job_id, subject, subject_id, what, by, at, before, after) values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)";
-const OF_JOB: &str = "select id, subject, subject_id, what, by, at, before, after from change where job_id = ?1 order by at desc, id desc limit 200";
+const FIND: &str =
+    "select id, subject, subject_id, what, by, at, before, after from change where id = ?1";
+const OF_JOB: &str = "select id, subject, subject_id, what, by, at, before, after from change
+    where job_id = ?1 and (at, id) < (?2, ?3) order by at desc, id desc limit ?4";
 const OF_SUBJECT: &str = "select id, subject, subject_id, what, by, at, before, after from change
-    where subject = ?1 and subject_id = ?2 order by id desc limit 100";
+    where subject = ?1 and subject_id = ?2 and id < ?3 order by id desc limit ?4";
 const ERASE: &str = "update change set what = 'erased', before = null, after = null where subject = 'customer' and subject_id = ?1";
 #[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("change::INSERT", INSERT),
+    ("change::FIND", FIND),
     ("change::OF_JOB", OF_JOB),
     ("change::OF_SUBJECT", OF_SUBJECT),
     ("change::ERASE", ERASE),
@@ -37,7 +43,7 @@ pub(crate) struct Before {
 
 /// Takes down how a row stands, before it is changed.
 pub(crate) async fn before(w: &mut Write, subject: Subject, id: i64) -> Result<Before, Error> {
-    let row = row(w, subject, id)
+    let row = row(w.conn(), subject, id)
         .await?
         .ok_or(Error::Missing(subject.word()))?;
     Ok(Before { subject, id, row })
@@ -50,7 +56,9 @@ impl Before {
     }
 
     async fn keep(mut self, w: &mut Write, what: &str) -> Result<(), Error> {
-        let mut after = row(w, self.subject, self.id).await?.unwrap_or_default();
+        let mut after = row(w.conn(), self.subject, self.id)
+            .await?
+            .unwrap_or_default();
         let job = job_of(self.subject, self.id, &after);
         after.retain(|key, value| self.row.get(key) != Some(value));
         self.row.retain(|key, _| after.contains_key(key));
@@ -63,7 +71,7 @@ impl Before {
 
 /// Keeps that a row was made.
 pub(crate) async fn made(w: &mut Write, subject: Subject, id: i64) -> Result<(), Error> {
-    let mut after = row(w, subject, id).await?.unwrap_or_default();
+    let mut after = row(w.conn(), subject, id).await?.unwrap_or_default();
     let job = job_of(subject, id, &after);
     after.retain(|_, value| !value.is_null() && value != "");
     insert(w, subject, id, job, "made", None, after).await
@@ -121,27 +129,49 @@ impl Change {
     /// What differs, key by key: the key, what was there, what is there now.
     #[must_use]
     pub fn differences(&self) -> Vec<(String, String, String)> {
-        let read = |text: &Option<String>| -> Map<String, Value> {
-            text.as_deref()
-                .and_then(|t| serde_json::from_str(t).ok())
-                .unwrap_or_default()
-        };
-        let (before, after) = (read(&self.before), read(&self.after));
-        after
+        let was = self.was();
+        self.became()
             .iter()
-            .map(|(key, now)| {
-                (
-                    key.replace('_', " "),
-                    shown(key, before.get(key)),
-                    shown(key, Some(now)),
-                )
-            })
+            .map(|(key, now)| (words(key), shown(key, was.get(key)), shown(key, Some(now))))
             .collect()
+    }
+
+    /// What kind of record it is of.
+    #[must_use]
+    pub fn of(&self) -> Option<Subject> {
+        Subject::from_word(&self.subject)
+    }
+
+    /// What was there, key by key, of what differs.
+    #[must_use]
+    pub fn was(&self) -> Map<String, Value> {
+        read(self.before.as_deref())
+    }
+
+    /// What was there then, key by key.
+    #[must_use]
+    pub fn became(&self) -> Map<String, Value> {
+        read(self.after.as_deref())
     }
 }
 
+/// What was kept, without the count that an appointment's calendar entry goes by: nobody changes that.
+fn read(text: Option<&str>) -> Map<String, Value> {
+    let read = text.and_then(|t| serde_json::from_str(t).ok());
+    let mut values: Map<String, Value> = read.unwrap_or_default();
+    values.remove("changes");
+    values
+}
+
+/// A key as it is read: without its underscores.
+#[must_use]
+pub fn words(key: &str) -> String {
+    key.replace('_', " ")
+}
+
 /// A value as a person reads it: moments as days and clock, pence with their point.
-fn shown(key: &str, value: Option<&Value>) -> String {
+#[must_use]
+pub fn shown(key: &str, value: Option<&Value>) -> String {
     let moment = key.ends_with("_at") || key.ends_with("_since");
     match value {
         None | Some(Value::Null) => String::new(),
@@ -158,25 +188,54 @@ fn shown(key: &str, value: Option<&Value>) -> String {
     }
 }
 
-/// The changes of a job and of all that belongs to it, the newest first.
+/// One change.
+///
+/// # Errors
+/// [`Error::Missing`].
+pub async fn find(store: &Store, id: i64) -> Result<Change, Error> {
+    sqlx::query_as(FIND)
+        .bind(id)
+        .fetch_optional(store.readers())
+        .await?
+        .ok_or(Error::Missing("change"))
+}
+
+/// The changes of a job and of all that belongs to it, the newest first, behind the moment and row of one of them.
 ///
 /// # Errors
 /// Only the database's.
-pub async fn of_job(store: &Store, job: JobId) -> Result<Vec<Change>, Error> {
+pub async fn of_job(
+    store: &Store,
+    job: JobId,
+    behind: Option<(Stamp, i64)>,
+    at_most: i64,
+) -> Result<Vec<Change>, Error> {
+    let (at, id) = behind.unwrap_or((Stamp::from_millis(i64::MAX), i64::MAX));
     Ok(sqlx::query_as(OF_JOB)
         .bind(job)
+        .bind(at)
+        .bind(id)
+        .bind(at_most)
         .fetch_all(store.readers())
         .await?)
 }
 
-/// The changes of one record, the newest first.
+/// The changes of one record, the newest first, behind the row of one of them.
 ///
 /// # Errors
 /// Only the database's.
-pub async fn of(store: &Store, subject: Subject, id: i64) -> Result<Vec<Change>, Error> {
+pub async fn of(
+    store: &Store,
+    subject: Subject,
+    id: i64,
+    behind: Option<i64>,
+    at_most: i64,
+) -> Result<Vec<Change>, Error> {
     Ok(sqlx::query_as(OF_SUBJECT)
         .bind(subject.word())
         .bind(id)
+        .bind(behind.unwrap_or(i64::MAX))
+        .bind(at_most)
         .fetch_all(store.readers())
         .await?)
 }
@@ -215,13 +274,13 @@ async fn insert(
 
 /// A whole row as JSON, whatever its columns.
 async fn row(
-    w: &mut Write,
+    from: &mut SqliteConnection,
     subject: Subject,
     id: i64,
 ) -> Result<Option<Map<String, Value>>, Error> {
     let Some(row) = sqlx::query(subject.row())
         .bind(id)
-        .fetch_optional(w.conn())
+        .fetch_optional(from)
         .await?
     else {
         return Ok(None);

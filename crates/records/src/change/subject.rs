@@ -101,6 +101,18 @@ subjects! {
 }
 
 impl Subject {
+    /// Reads its word.
+    #[must_use]
+    pub fn from_word(word: &str) -> Option<Self> {
+        Self::ALL.iter().copied().find(|s| s.word() == word)
+    }
+
+    /// Reads whatever can be changed from an address.
+    #[must_use]
+    pub fn from_any_slug(slug: &str) -> Option<Self> {
+        Self::ALL.iter().copied().find(|s| s.slug() == slug)
+    }
+
     /// The same without spaces, for an address.
     #[must_use]
     pub fn slug(self) -> String {
@@ -110,8 +122,7 @@ impl Subject {
     /// Reads what can be withdrawn from an address.
     #[must_use]
     pub fn from_slug(slug: &str) -> Option<Self> {
-        let mut all = Self::ALL.iter().copied();
-        all.find(|s| s.slug() == slug && !s.is_a_setting())
+        Self::from_any_slug(slug).filter(|s| !s.is_a_setting())
     }
 
     /// A setting is changed, and never withdrawn.

@@ -48,7 +48,7 @@ pub const KINDS: [&str; 6] = [
 ];
 
 /// An instrument as stored. Figures are as typed, in the unit of its kind; empty is not known.
-#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
+#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow, serde::Serialize, serde::Deserialize)]
 pub struct Instrument {
     /// Its row.
     pub id: InstrumentId,

@@ -5,7 +5,7 @@ use crate::ids::{CustomerId, JobId, PlantId};
 use crate::time::{Day, Stamp};
 
 /// A job with what is derived of it.
-#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
+#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow, serde::Serialize, serde::Deserialize)]
 pub struct Job {
     /// Its row.
     pub id: JobId,
@@ -35,6 +35,7 @@ pub struct Job {
     pub promised_on: Option<Day>,
     /// Where it was put by hand.
     #[sqlx(rename = "stands")]
+    #[serde(rename = "stands")]
     pub put: String,
     /// Since when.
     pub stands_since: Stamp,

@@ -134,7 +134,7 @@ impl Of {
 }
 
 /// A picture as stored, with the words for what it is of.
-#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
+#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow, serde::Serialize, serde::Deserialize)]
 pub struct Picture {
     /// Its row.
     pub id: PictureId,

@@ -338,7 +338,7 @@ async fn what_hangs_on_a_job_comes_back_and_derives_what_it_waits_for() {
         .await
         .unwrap();
     assert_eq!(jobs::places(&store, id).await.unwrap().len(), 2);
-    let changes = change::of_job(&store, id).await.unwrap();
+    let changes = change::of_job(&store, id, None, 200).await.unwrap();
     let stood = changes[0].differences();
     assert!(
         stood.contains(&("stands".into(), "in".into(), "gone home unrepaired".into())),
@@ -369,7 +369,7 @@ async fn withdrawing_can_be_undone_and_both_are_kept() {
             withdrawn
         );
     }
-    let what: Vec<String> = change::of_job(&store, id)
+    let what: Vec<String> = change::of_job(&store, id, None, 200)
         .await
         .unwrap()
         .into_iter()

@@ -63,7 +63,7 @@ async fn what_was_paid_is_the_sum_of_the_payments_that_stand() {
     let nothing = pay(&store, job, payment("payment", 0)).await;
     assert!(matches!(nothing, Err(Error::Rule(rule)) if rule == "payment_sum"));
     assert_eq!(paid(&store, job).await, 2_000);
-    let kept = change::of_job(&store, job).await.unwrap();
+    let kept = change::of_job(&store, job, None, 200).await.unwrap();
     assert!(
         kept.iter()
             .any(|c| c.subject == "payment" && c.what == "withdrawn")
@@ -111,7 +111,7 @@ async fn an_estimate_is_one_a_job_and_what_it_was_before_is_kept() {
         })
         .await;
     assert!(matches!(refused, Err(Error::Rule(rule)) if rule == "estimate_minutes_in_order"));
-    let changes = change::of_job(&store, job).await.unwrap();
+    let changes = change::of_job(&store, job, None, 200).await.unwrap();
     let estimate: Vec<_> = changes.iter().filter(|c| c.subject == "estimate").collect();
     assert_eq!(estimate.len(), 2);
     assert!(estimate[0].differences().contains(&(
@@ -214,7 +214,7 @@ async fn a_name_under_an_answer_is_erased_with_the_customer_and_the_answer_stays
         (kept.answer.as_deref(), kept.answered_by.as_str()),
         (Some("agreed"), "")
     );
-    let changes = change::of_job(&store, job).await.unwrap();
+    let changes = change::of_job(&store, job, None, 200).await.unwrap();
     assert!(
         changes
             .iter()

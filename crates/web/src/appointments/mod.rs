@@ -8,16 +8,18 @@ use axum::extract::{Path, Query, State};
 use axum::response::{Html, Response};
 use axum::routing::get;
 use records::appointments::{self, Appointment, NewAppointment, WHAT};
-use records::change::{Change, Subject};
+use records::change::Subject;
 use records::jobs::{self, Job};
-use records::{AppointmentId, Day, Stamp};
-use serde::Deserialize;
+use records::{AppointmentId, Day, Error, JobId, Stamp, Write};
+use serde::{Deserialize, Serialize};
 
+use crate::changes::Changes;
 use crate::desk::Desk;
 use crate::form::{Faults, Posted, Reader};
 use crate::layout::Layout;
 use crate::paging::{LINES, Paging, asked};
 use crate::problem::{Problem, page, refused, see};
+use crate::put_back::{Kept, Way};
 use crate::trials::typed::Typed;
 
 /// Every address that is about appointments.
@@ -98,7 +100,7 @@ struct AppointmentForm {
     faults: Faults,
     key: String,
     withdrawal: Option<(i64, bool, String)>,
-    changes: Vec<Change>,
+    changes: Changes,
 }
 
 impl AppointmentForm {
@@ -147,8 +149,11 @@ async fn form_page(
         faults: Faults::default(),
         key: records::fresh_key(),
         changes: match known {
-            Some(a) => crate::changes::of(desk, Subject::Appointment, a.id.get()).await?,
-            None => Vec::new(),
+            Some(a) => {
+                let at = format!("/appointments/{}/change", a.id);
+                crate::changes::of(desk, Subject::Appointment, a.id.get(), at).await?
+            }
+            None => Changes::default(),
         },
         withdrawal: known.map(|a| {
             let withdrawn = a.withdrawn_at.is_some();
@@ -202,6 +207,60 @@ fn read(form: &Typed) -> Result<NewAppointment, Faults> {
         .and_then(|new| new.ok_or_else(Faults::default))
 }
 
+/// What is kept of an appointment and of the jobs that it is about, as it would be typed.
+fn typed_of(known: &Appointment, about: &[(JobId, String)]) -> Typed {
+    let mut pairs = vec![
+        ("on_day".to_owned(), known.on_day.iso().to_owned()),
+        ("at_time".to_owned(), known.at_time.clone()),
+        ("who".to_owned(), known.who.clone()),
+        ("place".to_owned(), known.place.clone()),
+        ("at_hand".to_owned(), known.at_hand.clone()),
+        ("note".to_owned(), known.note.clone()),
+    ];
+    let jobs = about.iter();
+    pairs.extend(jobs.map(|(job, what)| (format!("job-{job}"), what.clone())));
+    Typed::new(pairs)
+}
+
+/// What of an appointment can be put back as it was; the jobs that it is about stay.
+pub(crate) const WAYS: &[Way] = &[Way::by::<Written>(Subject::Appointment)];
+
+/// What is written of an appointment.
+struct Written;
+
+/// An appointment with the jobs that it is about.
+#[derive(Serialize, Deserialize)]
+struct WithJobs {
+    #[serde(flatten)]
+    appointment: Appointment,
+    about: Vec<(JobId, String)>,
+}
+
+impl Kept for Written {
+    type Row = WithJobs;
+    type New = NewAppointment;
+
+    const WRITES: &'static [&'static str] =
+        &["on_day", "at_time", "who", "place", "at_hand", "note"];
+    const FOLLOWS: &'static [&'static str] = &["changes"];
+
+    async fn find(desk: &Desk, id: i64) -> Result<WithJobs, Error> {
+        let id = AppointmentId::new(id);
+        Ok(WithJobs {
+            appointment: appointments::find(desk.store(), id).await?,
+            about: appointments::jobs(desk.store(), id).await?,
+        })
+    }
+
+    fn written(row: &WithJobs) -> Result<NewAppointment, Faults> {
+        read(&typed_of(&row.appointment, &row.about))
+    }
+
+    async fn change(w: &mut Write, id: i64, new: &NewAppointment) -> Result<(), Error> {
+        appointments::change(w, AppointmentId::new(id), new).await
+    }
+}
+
 /// The job that an appointment is made for.
 #[derive(Debug, Default, Deserialize)]
 #[serde(default)]
@@ -245,21 +304,8 @@ async fn create(State(desk): State<Desk>, posted: Posted<Typed>) -> Result<Respo
 
 async fn change(State(desk): State<Desk>, Path(id): Path<i64>) -> Result<Html<String>, Problem> {
     let known = appointments::find(desk.store(), AppointmentId::new(id)).await?;
-    let mut pairs = vec![
-        ("on_day".to_owned(), known.on_day.iso().to_owned()),
-        ("at_time".to_owned(), known.at_time.clone()),
-        ("who".to_owned(), known.who.clone()),
-        ("place".to_owned(), known.place.clone()),
-        ("at_hand".to_owned(), known.at_hand.clone()),
-        ("note".to_owned(), known.note.clone()),
-    ];
     let about = appointments::jobs(desk.store(), known.id).await?;
-    pairs.extend(
-        about
-            .into_iter()
-            .map(|(job, what)| (format!("job-{job}"), what)),
-    );
-    page(&form_page(&desk, Some(&known), Typed::new(pairs)).await?)
+    page(&form_page(&desk, Some(&known), typed_of(&known, &about)).await?)
 }
 
 async fn update(

@@ -1,18 +1,19 @@
 //! The form of an instrument.
 
-use records::PlantId;
-use records::instruments::{Instrument, KINDS, NewInstrument};
+use records::instruments::{self, Instrument, KINDS, NewInstrument};
+use records::{Error, InstrumentId, PlantId, Write};
 use serde::Deserialize;
 
 use crate::desk::Desk;
 use crate::form::{Faults, Field, Pick, Reader};
 use crate::problem::Problem;
+use crate::put_back::Kept;
 use crate::trials::decimal;
 
 /// The form as typed.
 #[derive(Clone, Debug, Default, Deserialize)]
 #[serde(default)]
-pub(super) struct InstrumentForm {
+pub(crate) struct InstrumentForm {
     plant: String,
     kind: String,
     mark: String,
@@ -134,6 +135,38 @@ impl InstrumentForm {
             due_on,
         };
         read.done(new)
+    }
+}
+
+impl Kept for InstrumentForm {
+    type Row = Instrument;
+    type New = NewInstrument;
+
+    const WRITES: &'static [&'static str] = &[
+        "plant_id",
+        "kind",
+        "mark",
+        "name",
+        "full_scale",
+        "accuracy",
+        "resolution",
+        "repeatability",
+        "calibrated_on",
+        "calibrated_by",
+        "due_on",
+        "note",
+    ];
+
+    async fn find(desk: &Desk, id: i64) -> Result<Instrument, Error> {
+        instruments::find(desk.store(), InstrumentId::new(id)).await
+    }
+
+    fn written(row: &Instrument) -> Result<Self::New, Faults> {
+        Self::of(row).read()
+    }
+
+    async fn change(w: &mut Write, id: i64, new: &Self::New) -> Result<(), Error> {
+        instruments::change(w, InstrumentId::new(id), new).await
     }
 }
 

@@ -8,17 +8,19 @@ use axum::Router;
 use axum::extract::{Path, Query, State};
 use axum::response::{Html, Response};
 use axum::routing::get;
-use records::change::{Change, Subject};
+use records::change::Subject;
 use records::instruments::{self, Comparison, Instrument};
 use records::{InstrumentId, PlantId, Stamp};
 use serde::Deserialize;
 
+use crate::changes::Changes;
 use crate::desk::Desk;
 use crate::form::Posted;
 use crate::form_page::FormPage;
 use crate::layout::Layout;
 use crate::paging::{LINES, Paging, asked};
 use crate::problem::{Problem, page, refused, see};
+use crate::put_back::Way;
 use form::InstrumentForm;
 
 pub(crate) use compare::error_in_words;
@@ -88,6 +90,9 @@ pub(crate) fn known(of: &Instrument) -> String {
     words.join(", ")
 }
 
+/// What of an instrument can be put back as it was; trials and comparisons keep what they copied.
+pub(crate) const WAYS: &[Way] = &[Way::by::<InstrumentForm>(Subject::Instrument)];
+
 #[derive(Template)]
 #[template(path = "instruments/list.html")]
 struct Register {
@@ -138,7 +143,7 @@ struct InstrumentSheet {
     comparisons: Vec<(Comparison, String)>,
     tests: Vec<Instrument>,
     withdraw_key: String,
-    changes: Vec<Change>,
+    changes: Changes,
 }
 
 async fn show(State(desk): State<Desk>, Path(id): Path<i64>) -> Result<Html<String>, Problem> {
@@ -150,7 +155,8 @@ async fn show(State(desk): State<Desk>, Path(id): Path<i64>) -> Result<Html<Stri
         i.kind == "pressure gauge" && i.plant_id.is_none() && i.withdrawn_at.is_none()
     };
     page(&InstrumentSheet {
-        changes: crate::changes::of(&desk, Subject::Instrument, id).await?,
+        changes: crate::changes::of(&desk, Subject::Instrument, id, format!("/instruments/{id}"))
+            .await?,
         layout: desk
             .layout(
                 &format!("{} {}", instrument.kind, instrument.mark),

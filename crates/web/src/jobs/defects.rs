@@ -57,7 +57,7 @@ impl Around {
 /// The form as typed.
 #[derive(Clone, Debug, Default, Deserialize)]
 #[serde(default)]
-struct DefectForm {
+pub(crate) struct DefectForm {
     what: String,
     bar: String,
     component: String,
@@ -101,6 +101,7 @@ impl RecordForm for DefectForm {
     type Row = Defect;
     type New = NewDefect;
 
+    const WRITES: &'static [&'static str] = &["component_id", "what", "bar", "to_do"];
     const ANCHOR: &'static str = "defects";
     const PICTURES: Option<Of> = Some(Of::Defect);
 

@@ -22,7 +22,7 @@ pub(super) fn routes() -> Router<Desk> {
 /// The form as typed.
 #[derive(Clone, Debug, Default, Deserialize)]
 #[serde(default)]
-struct EstimateForm {
+pub(crate) struct EstimateForm {
     least_hours: String,
     most_hours: String,
     hourly: String,
@@ -34,7 +34,7 @@ struct EstimateForm {
 
 impl EstimateForm {
     /// What is kept, as it would be typed; a fresh one has the workshop's hour.
-    fn of(job: &Job, known: Option<&Estimate>, hourly: Option<i64>) -> Self {
+    pub(super) fn of(job: &Job, known: Option<&Estimate>, hourly: Option<i64>) -> Self {
         let named = typed_pounds(job.estimate_pence);
         match known {
             None => Self {
@@ -78,7 +78,7 @@ impl EstimateForm {
         ]
     }
 
-    fn read(&self) -> Result<NewEstimate, Faults> {
+    pub(super) fn read(&self) -> Result<NewEstimate, Faults> {
         let mut read = Reader::default();
         let least_minutes = read.hours("least_hours", &self.least_hours).unwrap_or(0);
         let most_minutes = read.hours("most_hours", &self.most_hours);

@@ -11,6 +11,7 @@ mod parts;
 mod payments;
 mod pieces;
 mod publish;
+mod put_back;
 mod receipt;
 mod record_form;
 mod settle;
@@ -40,6 +41,7 @@ use book_form::BookForm;
 use form::JobForm;
 use line::JobLine;
 pub(crate) use money::percent;
+pub(crate) use put_back::WAYS;
 pub(crate) use sittings::sitting_page;
 
 /// Every address that is about jobs.

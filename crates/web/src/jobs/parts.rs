@@ -29,7 +29,7 @@ pub(super) fn routes() -> Router<Desk> {
 /// The form as typed.
 #[derive(Clone, Debug, Default, Deserialize)]
 #[serde(default)]
-struct PartForm {
+pub(crate) struct PartForm {
     name: String,
     state: String,
     defect: String,
@@ -121,6 +121,22 @@ impl RecordForm for PartForm {
     type Row = Part;
     type New = NewPart;
 
+    const WRITES: &'static [&'static str] = &[
+        "name",
+        "state",
+        "defect_id",
+        "component_id",
+        "supplier",
+        "price_pence",
+        "promised_on",
+        "way",
+        "material",
+        "count",
+        "carriage_pence",
+        "ordered_on",
+        "arrived_on",
+    ];
+    const FOLLOWS: &'static [&'static str] = &["state_since"];
     const ANCHOR: &'static str = "parts";
     const PICTURES: Option<Of> = Some(Of::Part);
 

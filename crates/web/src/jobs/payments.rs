@@ -30,7 +30,7 @@ pub(super) fn routes() -> Router<Desk> {
 /// The form as typed.
 #[derive(Clone, Debug, Default, Deserialize)]
 #[serde(default)]
-struct PaymentForm {
+pub(crate) struct PaymentForm {
     on_day: String,
     what: String,
     sum: String,
@@ -41,6 +41,7 @@ impl RecordForm for PaymentForm {
     type Row = Payment;
     type New = NewPayment;
 
+    const WRITES: &'static [&'static str] = &["on_day", "what", "pence", "how"];
     const ANCHOR: &'static str = "money";
     const PICTURES: Option<Of> = None;
 

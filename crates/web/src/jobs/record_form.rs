@@ -7,6 +7,7 @@ use axum::routing::{MethodRouter, get, post};
 use records::jobs::{self, Job};
 use records::pictures::Of;
 use records::{Error, JobId, Write};
+use serde::Serialize;
 use serde::de::DeserializeOwned;
 
 use crate::desk::Desk;
@@ -15,14 +16,19 @@ use crate::form::{Faults, Posted};
 use crate::form_page::FormPage;
 use crate::pictures::Strip;
 use crate::problem::{Problem, page, refused, see};
+use crate::put_back::Kept;
 
 /// The form of one kind of record, as typed.
-pub(super) trait RecordForm: DeserializeOwned + Send + Sync + 'static {
+pub(crate) trait RecordForm: DeserializeOwned + Send + Sync + 'static {
     /// The record as it is kept.
-    type Row: Send + Sync + 'static;
+    type Row: Serialize + DeserializeOwned + Send + Sync + 'static;
     /// What the form says, once it is read.
     type New: Send + Sync + 'static;
 
+    /// The columns that the form writes.
+    const WRITES: &'static [&'static str];
+    /// The times that go with those by themselves.
+    const FOLLOWS: &'static [&'static str] = &[];
     /// Where the job's page shows such records.
     const ANCHOR: &'static str;
     /// What its pictures are of, where it can have some.
@@ -62,6 +68,26 @@ pub(super) trait RecordForm: DeserializeOwned + Send + Sync + 'static {
         id: i64,
         new: &Self::New,
     ) -> impl Future<Output = Result<(), Error>> + Send;
+}
+
+impl<F: RecordForm> Kept for F {
+    type Row = F::Row;
+    type New = F::New;
+
+    const WRITES: &'static [&'static str] = F::WRITES;
+    const FOLLOWS: &'static [&'static str] = F::FOLLOWS;
+
+    async fn find(desk: &Desk, id: i64) -> Result<F::Row, Error> {
+        Ok(<F as RecordForm>::find(desk, id).await?.0)
+    }
+
+    fn written(row: &F::Row) -> Result<F::New, Faults> {
+        F::of(row).read()
+    }
+
+    async fn change(w: &mut Write, id: i64, new: &F::New) -> Result<(), Error> {
+        <F as RecordForm>::change(w, id, new).await
+    }
 }
 
 /// Makes a record of a job: `/jobs/{number}/…`.
@@ -139,7 +165,7 @@ async fn show<F: RecordForm>(
     State(desk): State<Desk>,
     Path(id): Path<i64>,
 ) -> Result<Html<String>, Problem> {
-    let (row, job) = F::find(&desk, id).await?;
+    let (row, job) = <F as RecordForm>::find(&desk, id).await?;
     let job = jobs::by_id(desk.store(), job).await?;
     page(&known_page(&F::of(&row), &desk, &job, (id, &row)).await?)
 }
@@ -149,7 +175,7 @@ async fn update<F: RecordForm>(
     Path(id): Path<i64>,
     posted: Posted<F>,
 ) -> Result<Response, Problem> {
-    let (row, job) = F::find(&desk, id).await?;
+    let (row, job) = <F as RecordForm>::find(&desk, id).await?;
     let job = jobs::by_id(desk.store(), job).await?;
     let new = match posted.form.read() {
         Ok(new) => new,
@@ -161,7 +187,7 @@ async fn update<F: RecordForm>(
     let to = desk
         .once(&posted, move |w| {
             Box::pin(async move {
-                F::change(w, id, &new).await?;
+                <F as RecordForm>::change(w, id, &new).await?;
                 Ok(back::<F>(&job))
             })
         })

@@ -12,7 +12,7 @@ const LATEST_DAYS: i64 = 28;
 /// What was chosen, as typed.
 #[derive(Clone, Debug, Default, Deserialize)]
 #[serde(default)]
-pub(super) struct SettleForm {
+pub(crate) struct SettleForm {
     pub(super) stands: String,
     pub(super) deferred_until: String,
     pub(super) deferred_to: String,

@@ -5,7 +5,6 @@ use axum::extract::{Path, State};
 use axum::response::Html;
 use records::appointments::{self, Appointment};
 use records::at_bench;
-use records::change::{self, Change};
 use records::customers::{self, Way};
 use records::defects::{self, Defect};
 use records::examinations::{self, Tally};
@@ -22,6 +21,7 @@ use records::variations::{self, Variation};
 use records::{Day, Stamp};
 
 use crate::bench::Begun;
+use crate::changes::{self, Changes};
 use crate::desk::Desk;
 use crate::filters;
 use crate::jobs::line::JobLine;
@@ -63,7 +63,7 @@ struct JobSheet {
     news: usize,
     links: usize,
     published: bool,
-    changes: Vec<Change>,
+    changes: Changes,
     stands: &'static [&'static str],
     withdrawn: bool,
 }
@@ -127,7 +127,7 @@ pub(crate) async fn show(
             || !choices.variations.is_empty()
             || !choices.pictures.is_empty(),
         links: links.iter().filter(|l| l.opens_at(now)).count(),
-        changes: change::of_job(store, job.id).await?,
+        changes: changes::of_job(&desk, &job, format!("/jobs/{}", job.number())).await?,
         stands: &jobs::STANDS,
         withdrawn: job.withdrawn_at.is_some(),
         job,

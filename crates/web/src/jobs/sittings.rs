@@ -57,7 +57,7 @@ async fn begin(
 /// The form as typed.
 #[derive(Clone, Debug, Default, Deserialize)]
 #[serde(default)]
-struct SittingForm {
+pub(crate) struct SittingForm {
     on_day: String,
     minutes: String,
     done: String,
@@ -68,7 +68,7 @@ struct SittingForm {
 }
 
 /// What the form says: the sitting, and whether it is the one that has begun.
-struct Written {
+pub(crate) struct Written {
     sitting: NewSitting,
     begun: bool,
 }
@@ -109,6 +109,7 @@ impl RecordForm for SittingForm {
     type Row = Sitting;
     type New = Written;
 
+    const WRITES: &'static [&'static str] = &["on_day", "minutes", "done", "next_time", "clip"];
     const ANCHOR: &'static str = "sittings";
     const PICTURES: Option<Of> = Some(Of::Sitting);
 

@@ -31,7 +31,7 @@ pub(super) fn routes() -> Router<Desk> {
 /// The form as typed.
 #[derive(Clone, Debug, Default, Deserialize)]
 #[serde(default)]
-struct StateForm {
+pub(crate) struct StateForm {
     what: String,
     how: String,
     place: String,
@@ -61,6 +61,8 @@ impl RecordForm for StateForm {
     type Row = TemporaryState;
     type New = NewState;
 
+    const WRITES: &'static [&'static str] =
+        &["what", "place", "how", "bar", "sitting_id", "ends_it"];
     const ANCHOR: &'static str = "for-now";
     const PICTURES: Option<Of> = None;
 

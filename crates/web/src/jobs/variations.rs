@@ -34,7 +34,7 @@ pub(super) fn routes() -> Router<Desk> {
 /// The form as typed.
 #[derive(Clone, Debug, Default, Deserialize)]
 #[serde(default)]
-struct VariationForm {
+pub(crate) struct VariationForm {
     what: String,
     reason: String,
     if_not: String,
@@ -60,6 +60,7 @@ impl RecordForm for VariationForm {
     type Row = Variation;
     type New = NewVariation;
 
+    const WRITES: &'static [&'static str] = &["what", "reason", "if_not", "price_pence"];
     const ANCHOR: &'static str = "money";
     const PICTURES: Option<Of> = Some(Of::Variation);
 

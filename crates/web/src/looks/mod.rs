@@ -10,14 +10,16 @@ use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use axum::routing::{get, post};
+use records::change::Subject;
 use records::jobs::{self, Job};
 use records::looks::{self, Line, Look};
-use records::{LookId, Stamp, defects};
+use records::{Error, LookId, Stamp, Write, defects};
 
 use crate::desk::Desk;
 use crate::form::{Faults, Posted};
 use crate::layout::{Keys, Layout};
 use crate::problem::{Problem, page, see};
+use crate::put_back::{Kept, Way};
 use crate::trials::from_look;
 use crate::trials::typed::Typed;
 
@@ -120,6 +122,31 @@ async fn end(
         })
         .await?;
     Ok(see(&to))
+}
+
+/// What was found can be put back as it was.
+pub(crate) const WAYS: &[Way] = &[Way::by::<Found>(Subject::Look)];
+
+/// What a look found.
+struct Found;
+
+impl Kept for Found {
+    type Row = Look;
+    type New = String;
+
+    const WRITES: &'static [&'static str] = &["found"];
+
+    async fn find(desk: &Desk, id: i64) -> Result<Look, Error> {
+        looks::find(desk.store(), LookId::new(id)).await
+    }
+
+    fn written(row: &Look) -> Result<Self::New, Faults> {
+        Ok(row.found.clone())
+    }
+
+    async fn change(w: &mut Write, id: i64, new: &Self::New) -> Result<(), Error> {
+        looks::end(w, LookId::new(id), new).await
+    }
 }
 
 /// A look as the job's sheet and the bench show it.

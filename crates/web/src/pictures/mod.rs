@@ -10,15 +10,17 @@ use axum::extract::{DefaultBodyLimit, Path, State};
 use axum::http::header;
 use axum::response::{Html, IntoResponse, Response};
 use axum::routing::{get, post};
-use records::change::{Change, Subject};
+use records::change::Subject;
 use records::pictures::{self, Of, Picture};
-use records::{Day, PictureId, Stamp};
+use records::{Day, Error, PictureId, Stamp, Write};
 use serde::Deserialize;
 
+use crate::changes::Changes;
 use crate::desk::Desk;
 use crate::form::{Faults, Posted, Reader};
 use crate::layout::Layout;
 use crate::problem::{Problem, page, refused, see};
+use crate::put_back::{Kept, Way};
 
 pub(crate) use strip::Strip;
 
@@ -64,7 +66,7 @@ struct ShowPicture {
     faults: Faults,
     key: String,
     withdraw_key: String,
-    changes: Vec<Change>,
+    changes: Changes,
 }
 
 async fn picture_page(desk: &Desk, picture: Picture) -> Result<ShowPicture, Problem> {
@@ -82,7 +84,13 @@ async fn picture_page(desk: &Desk, picture: Picture) -> Result<ShowPicture, Prob
         faults: Faults::default(),
         key: records::fresh_key(),
         withdraw_key: records::fresh_key(),
-        changes: crate::changes::of(desk, Subject::Picture, picture.id.get()).await?,
+        changes: crate::changes::of(
+            desk,
+            Subject::Picture,
+            picture.id.get(),
+            format!("/pictures/{}", picture.id),
+        )
+        .await?,
         picture,
     })
 }
@@ -107,6 +115,32 @@ impl CaptionForm {
         let caption = read.words("caption", &self.caption);
         let taken_on = read.day("taken_on", &self.taken_on);
         read.done((caption, taken_on.unwrap_or_else(|| Stamp::now().day())))
+    }
+}
+
+/// What stands under a picture can be put back as it was.
+pub(crate) const WAYS: &[Way] = &[Way::by::<CaptionForm>(Subject::Picture)];
+
+impl Kept for CaptionForm {
+    type Row = Picture;
+    type New = (String, Day);
+
+    const WRITES: &'static [&'static str] = &["caption", "taken_on"];
+
+    async fn find(desk: &Desk, id: i64) -> Result<Picture, Error> {
+        pictures::find(desk.store(), PictureId::new(id)).await
+    }
+
+    fn written(row: &Picture) -> Result<Self::New, Faults> {
+        let form = Self {
+            caption: row.caption.clone(),
+            taken_on: row.taken_on.iso().to_owned(),
+        };
+        form.read()
+    }
+
+    async fn change(w: &mut Write, id: i64, new: &Self::New) -> Result<(), Error> {
+        pictures::change(w, PictureId::new(id), &new.0, &new.1).await
     }
 }
 

@@ -7,7 +7,7 @@ use axum::routing::{get, post};
 use records::components::{self, Component, KINDS, NewComponent};
 use records::pictures::Of;
 use records::plants::{self, Plant};
-use records::{ComponentId, PlantId};
+use records::{ComponentId, Error, PlantId, Write};
 use serde::Deserialize;
 
 use super::particulars;
@@ -17,6 +17,7 @@ use crate::form::{Faults, Field, Pick, Posted, Reader};
 use crate::form_page::FormPage;
 use crate::pictures::Strip;
 use crate::problem::{Problem, page, refused, see};
+use crate::put_back::Kept;
 use crate::trials::typed::Typed;
 
 pub(super) fn routes() -> Router<Desk> {
@@ -52,6 +53,40 @@ fn read(kind: &str, form: &Typed) -> Result<NewComponent, Faults> {
         })
     } else {
         Err(faults)
+    }
+}
+
+/// What is kept of a component, as it would be typed.
+fn typed_of(known: &Component) -> Typed {
+    let mut pairs = particulars::typed_of(known);
+    pairs.push(("name".to_owned(), known.name.clone()));
+    pairs.push(("note".to_owned(), known.note.clone()));
+    pairs.push((
+        "parent".to_owned(),
+        known.parent_id.map_or_else(String::new, |p| p.to_string()),
+    ));
+    Typed::new(pairs)
+}
+
+/// What is written of a component.
+pub(super) struct Written;
+
+impl Kept for Written {
+    type Row = Component;
+    type New = NewComponent;
+
+    const WRITES: &'static [&'static str] = &["parent_id", "name", "particulars", "note"];
+
+    async fn find(desk: &Desk, id: i64) -> Result<Component, Error> {
+        components::find(desk.store(), ComponentId::new(id)).await
+    }
+
+    fn written(row: &Component) -> Result<Self::New, Faults> {
+        read(&row.kind, &typed_of(row))
+    }
+
+    async fn change(w: &mut Write, id: i64, new: &Self::New) -> Result<(), Error> {
+        components::change(w, ComponentId::new(id), new).await
     }
 }
 
@@ -164,14 +199,7 @@ fn a_kind(asked: &str) -> Result<&'static str, Problem> {
 async fn change(State(desk): State<Desk>, Path(id): Path<i64>) -> Result<Html<String>, Problem> {
     let known = components::find(desk.store(), ComponentId::new(id)).await?;
     let plant = plants::find(desk.store(), known.plant_id).await?;
-    let mut pairs = particulars::typed_of(&known);
-    pairs.push(("name".to_owned(), known.name.clone()));
-    pairs.push(("note".to_owned(), known.note.clone()));
-    pairs.push((
-        "parent".to_owned(),
-        known.parent_id.map_or_else(String::new, |p| p.to_string()),
-    ));
-    page(&form_page(&desk, &plant, &known.kind, Some(&known), &Typed::new(pairs)).await?)
+    page(&form_page(&desk, &plant, &known.kind, Some(&known), &typed_of(&known)).await?)
 }
 
 async fn update(

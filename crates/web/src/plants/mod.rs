@@ -10,11 +10,12 @@ use axum::Router;
 use axum::extract::{Path, Query, State};
 use axum::response::{Html, Response};
 use axum::routing::get;
+use records::change::Subject;
 use records::components::{self as kept, Component};
 use records::fitted::{self, Fitted};
 use records::papers::Paper;
 use records::plants::{self, NewPlant, Plant};
-use records::{CustomerId, PlantId, Stamp, customers, jobs, log, retests};
+use records::{CustomerId, Error, PlantId, Stamp, Write, customers, jobs, log, retests};
 use serde::Deserialize;
 
 use crate::desk::Desk;
@@ -24,6 +25,7 @@ use crate::jobs::line::JobLine;
 use crate::layout::Layout;
 use crate::paging::{LINES, Paging, asked};
 use crate::problem::{Problem, page, refused, see};
+use crate::put_back::{Kept, Way};
 use crate::retests::DueLine;
 
 /// Every address that is about plants.
@@ -170,6 +172,15 @@ struct PlantForm {
 }
 
 impl PlantForm {
+    fn of(known: &Plant) -> Self {
+        Self {
+            name: known.name.clone(),
+            customer: known.customer_id.to_string(),
+            boiler_mark: known.boiler_mark.clone(),
+            note: known.note.clone(),
+        }
+    }
+
     fn read(&self) -> Result<NewPlant, Faults> {
         let mut read = Reader::default();
         let name = read.needed("name", &self.name, "Give the plant's name.");
@@ -189,6 +200,32 @@ impl PlantForm {
             boiler_mark,
             note,
         })
+    }
+}
+
+/// What of a plant, its components and its papers can be put back as it was.
+pub(crate) const WAYS: &[Way] = &[
+    Way::by::<PlantForm>(Subject::Plant),
+    Way::by::<components::Written>(Subject::Component),
+    Way::by::<papers::PaperForm>(Subject::Paper),
+];
+
+impl Kept for PlantForm {
+    type Row = Plant;
+    type New = NewPlant;
+
+    const WRITES: &'static [&'static str] = &["name", "customer_id", "boiler_mark", "note"];
+
+    async fn find(desk: &Desk, id: i64) -> Result<Plant, Error> {
+        plants::find(desk.store(), PlantId::new(id)).await
+    }
+
+    fn written(row: &Plant) -> Result<Self::New, Faults> {
+        Self::of(row).read()
+    }
+
+    async fn change(w: &mut Write, id: i64, new: &Self::New) -> Result<(), Error> {
+        plants::change(w, PlantId::new(id), new).await
     }
 }
 
@@ -266,13 +303,7 @@ async fn create(State(desk): State<Desk>, posted: Posted<PlantForm>) -> Result<R
 
 async fn change(State(desk): State<Desk>, Path(id): Path<i64>) -> Result<Html<String>, Problem> {
     let known = plants::find(desk.store(), PlantId::new(id)).await?;
-    let form = PlantForm {
-        name: known.name.clone(),
-        customer: known.customer_id.to_string(),
-        boiler_mark: known.boiler_mark.clone(),
-        note: known.note.clone(),
-    };
-    page(&form_page(&desk, Some(&known), &form).await?)
+    page(&form_page(&desk, Some(&known), &PlantForm::of(&known)).await?)
 }
 
 async fn update(

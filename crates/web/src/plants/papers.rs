@@ -7,7 +7,7 @@ use axum::routing::{get, post};
 use records::papers::{self, KINDS, NewPaper, Paper};
 use records::pictures::Of;
 use records::plants::{self, Plant};
-use records::{PaperId, PlantId};
+use records::{Error, PaperId, PlantId, Write};
 use serde::Deserialize;
 
 use crate::desk::Desk;
@@ -15,6 +15,7 @@ use crate::form::{Faults, Field, Pick, Posted, Reader};
 use crate::form_page::FormPage;
 use crate::pictures::Strip;
 use crate::problem::{Problem, page, refused, see};
+use crate::put_back::Kept;
 use crate::trials::decimal;
 
 pub(super) fn routes() -> Router<Desk> {
@@ -27,7 +28,7 @@ pub(super) fn routes() -> Router<Desk> {
 /// The form as typed.
 #[derive(Clone, Debug, Default, Deserialize)]
 #[serde(default)]
-struct PaperForm {
+pub(super) struct PaperForm {
     kind: String,
     number: String,
     pressure_bar: String,
@@ -111,6 +112,33 @@ impl PaperForm {
         });
         read.done(new)
             .and_then(|new| new.ok_or_else(Faults::default))
+    }
+}
+
+impl Kept for PaperForm {
+    type Row = Paper;
+    type New = NewPaper;
+
+    const WRITES: &'static [&'static str] = &[
+        "kind",
+        "number",
+        "pressure_bar",
+        "on_day",
+        "valid_until",
+        "by_whom",
+        "note",
+    ];
+
+    async fn find(desk: &Desk, id: i64) -> Result<Paper, Error> {
+        papers::find(desk.store(), PaperId::new(id)).await
+    }
+
+    fn written(row: &Paper) -> Result<Self::New, Faults> {
+        Self::of(row).read()
+    }
+
+    async fn change(w: &mut Write, id: i64, new: &Self::New) -> Result<(), Error> {
+        papers::change(w, PaperId::new(id), new).await
     }
 }
 
