@@ -257,3 +257,87 @@ async fn a_sitting_that_has_begun_stands_on_the_bench_until_it_is_put_down() {
     app.get("/").await.lacks("At the bench");
     app.stop().await;
 }
+
+#[tokio::test]
+async fn a_bar_stays_on_the_bench_while_its_plant_is_here_and_is_one_line_when_it_has_gone_home() {
+    let app = App::one_job().await;
+    for number in 1..=3 {
+        let defect = [("what", format!("The shell weeps at stay {number}"))];
+        let defect = [("what", defect[0].1.as_str()), ("bar", "no steam")];
+        app.post("/jobs/26-001/defects", &defect).await.is(303);
+    }
+    let state = [
+        ("what", "Valve off, bushing blanked"),
+        ("how", "blanked"),
+        ("bar", "no steam"),
+        ("ends_it", "the valve back on"),
+    ];
+    app.post("/jobs/26-001/states", &state).await.is(303);
+    app.get("/")
+        .await
+        .shows("The shell weeps at stay 1")
+        .shows("The shell weeps at stay 3")
+        .shows("ends with: the valve back on")
+        .lacks("gone home with a no-steam bar");
+    app.get("/no-steam").await.shows("None is written down");
+    let home = [("stands", "gone home unrepaired")];
+    app.post("/jobs/26-001/stands", &home).await.is(303);
+    app.get("/")
+        .await
+        .shows("1 plant has gone home with a no-steam bar</a>")
+        .shows("href=\"/no-steam\"")
+        .lacks("The shell weeps")
+        .lacks("the valve back on");
+    app.get("/no-steam")
+        .await
+        .shows("The shell weeps at stay 1")
+        .shows("The shell weeps at stay 3")
+        .shows("ends with: the valve back on");
+    // Booked in again it is here, and so is every bar that it went home with.
+    let again = [("plant", "1"), ("came_in_on", "2026-11-20")];
+    app.post("/jobs", &again).await.leads_to("/jobs/26-002");
+    app.get("/")
+        .await
+        .shows("The shell weeps at stay 1")
+        .shows("The shell weeps at stay 3")
+        .shows("ends with: the valve back on")
+        .lacks("gone home with a no-steam bar");
+    app.get("/no-steam").await.shows("None is written down");
+    // Two open jobs of it show each bar once.
+    app.post("/jobs", &again).await.leads_to("/jobs/26-003");
+    let bench = app.get("/").await;
+    let shown = bench.body.matches("The shell weeps at stay 2").count();
+    assert_eq!(shown, 1);
+    app.stop().await;
+}
+
+#[tokio::test]
+async fn what_went_home_barred_goes_on_behind_a_hundred() {
+    let app = App::one_job().await;
+    let weeps = |n: usize| format!("weeps, place {n:03}.");
+    for number in 1..=130 {
+        let what = weeps(number);
+        let defect = [("what", what.as_str()), ("bar", "no steam")];
+        app.post("/jobs/26-001/defects", &defect).await.is(303);
+    }
+    // However many there are, none of a plant that is here is left off.
+    let bench = app.get("/").await;
+    for number in 1..=130 {
+        bench.shows(&weeps(number));
+    }
+    let home = [("stands", "gone home unrepaired")];
+    app.post("/jobs/26-001/stands", &home).await.is(303);
+    let first = app.get("/no-steam").await;
+    let on = first
+        .between("<a class=\"key plain\" href=\"", "\">Older ones")
+        .expect("it goes on")
+        .replace("&#38;", "&");
+    let second = app.get(&on).await;
+    for number in 1..=130 {
+        let what = weeps(number);
+        let times = first.body.matches(&what).count() + second.body.matches(&what).count();
+        assert_eq!(times, 1, "{what}");
+    }
+    second.shows("The newest").lacks("Older ones");
+    app.stop().await;
+}

@@ -2,15 +2,17 @@
 
 use crate::change::{self, Subject};
 use crate::error::Error;
-use crate::ids::{ComponentId, DefectId, ExaminationId, JobId, LookId, PartId, SittingId, TrialId};
+use crate::ids::{
+    ComponentId, DefectId, ExaminationId, JobId, LookId, PartId, PlantId, SittingId, TrialId,
+};
 use crate::store::Store;
 use crate::time::{Day, Stamp};
 use crate::writer::Write;
 
 const FIND: &str = "select * from defect_line where id = ?1";
 const OF_JOB: &str = "select * from defect_line where job_id = ?1 order by serial";
-const NO_STEAM: &str = "select d.* from defect_line d join job j on j.id = d.job_id
-    where d.bar = 'no steam' and d.state <> 'cleared' and d.withdrawn_at is null and j.withdrawn_at is null
+const NO_STEAM: &str = "select d.* from job j cross join defect_line d on d.job_id = j.id
+    where j.plant_id = ?1 and d.bar = 'no steam' and d.state <> 'cleared' and d.withdrawn_at is null and j.withdrawn_at is null
     order by d.job_year, d.job_serial, d.serial";
 const DEFERRED: &str = "select d.* from job j cross join defect_line d on d.job_id = j.id
     where d.state = 'deferred' and d.withdrawn_at is null
@@ -241,12 +243,15 @@ pub async fn of_job(store: &Store, job: JobId) -> Result<Vec<Defect>, Error> {
         .await?)
 }
 
-/// Every no-steam defect that is not cleared, in every job.
+/// Every no-steam defect of a plant that is not cleared, from whichever of its jobs.
 ///
 /// # Errors
 /// Only the database's.
-pub async fn no_steam(store: &Store) -> Result<Vec<Defect>, Error> {
-    Ok(sqlx::query_as(NO_STEAM).fetch_all(store.readers()).await?)
+pub async fn no_steam(store: &Store, plant: PlantId) -> Result<Vec<Defect>, Error> {
+    Ok(sqlx::query_as(NO_STEAM)
+        .bind(plant)
+        .fetch_all(store.readers())
+        .await?)
 }
 
 /// Every defect of an open job that is put off, by its day.

@@ -11,6 +11,7 @@
 pub mod appointments;
 pub mod at_bench;
 pub mod backup;
+pub mod barred;
 pub mod change;
 pub mod components;
 mod connect;

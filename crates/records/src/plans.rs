@@ -124,6 +124,7 @@ pub fn statements() -> Vec<(&'static str, &'static str)> {
         crate::at_bench::STATEMENTS,
         crate::appointments::STATEMENTS,
         crate::backup::STATEMENTS,
+        crate::barred::STATEMENTS,
         crate::change::STATEMENTS,
         crate::change::SUBJECT_STATEMENTS,
         crate::components::STATEMENTS,

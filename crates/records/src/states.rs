@@ -2,7 +2,7 @@
 
 use crate::change::{self, Subject};
 use crate::error::Error;
-use crate::ids::{JobId, PieceId, SittingId, StateId, TrialId};
+use crate::ids::{JobId, PieceId, PlantId, SittingId, StateId, TrialId};
 use crate::store::Store;
 use crate::time::Stamp;
 use crate::writer::Write;
@@ -20,7 +20,7 @@ const STANDING: &str = "select x.*, a.serial as sitting_serial, b.serial as ende
     from temporary_state x join job j on j.id = x.job_id join plant p on p.id = j.plant_id
     left join sitting a on a.id = x.sitting_id left join sitting b on b.id = x.ended_by_sitting
     left join trial t on t.id = x.trial_id
-    where x.ended_at is null and x.withdrawn_at is null and j.withdrawn_at is null order by x.bar <> 'no steam', x.since";
+    where j.plant_id = ?1 and x.ended_at is null and x.withdrawn_at is null and j.withdrawn_at is null order by x.bar <> 'no steam', x.since";
 const MAKE: &str = "insert into temporary_state (job_id, what, place, how, bar, since, sitting_id, ends_it, made_at, trial_id, offered)
     values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?6, ?9, ?10) returning id";
 const OFFERED: &str = "select id, ended_at from temporary_state where trial_id = ?1 and offered = ?2 and withdrawn_at is null";
@@ -164,12 +164,15 @@ pub async fn of_job(store: &Store, job: JobId) -> Result<Vec<TemporaryState>, Er
         .await?)
 }
 
-/// Every temporary state that stands, in every job; those that forbid steam first.
+/// Every temporary state that stands on a plant, from whichever of its jobs; those that forbid steam first.
 ///
 /// # Errors
 /// Only the database's.
-pub async fn standing(store: &Store) -> Result<Vec<TemporaryState>, Error> {
-    Ok(sqlx::query_as(STANDING).fetch_all(store.readers()).await?)
+pub async fn standing(store: &Store, plant: PlantId) -> Result<Vec<TemporaryState>, Error> {
+    Ok(sqlx::query_as(STANDING)
+        .bind(plant)
+        .fetch_all(store.readers())
+        .await?)
 }
 
 /// Writes down something done for now.

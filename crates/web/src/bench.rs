@@ -12,8 +12,9 @@ use axum::response::{IntoResponse, Response};
 use axum::routing::get;
 use records::examinations::Tally;
 use records::jobs::WaitsFor;
-use records::{Stamp, defects, examinations, jobs, states, workshop};
+use records::{Stamp, examinations, jobs, workshop};
 
+use crate::barred::NoSteam;
 use crate::desk::Desk;
 use crate::jobs::line::JobLine;
 use crate::layout::Layout;
@@ -25,14 +26,6 @@ pub(crate) use begun::Begun;
 /// The address of the bench.
 pub(crate) fn routes() -> Router<Desk> {
     Router::new().route("/", get(show))
-}
-
-/// One line under the tape.
-struct BarLine {
-    number: String,
-    plant: String,
-    says: String,
-    for_now: bool,
 }
 
 /// The jobs that wait for one thing.
@@ -50,7 +43,7 @@ struct Bench {
     now: String,
     running: Vec<crate::running::RunningNow>,
     stops: Vec<crate::running::StopLine>,
-    no_steam: Vec<BarLine>,
+    no_steam: NoSteam,
     groups: Vec<Group>,
     begun: Vec<Begun>,
     looks: Vec<crate::looks::LookLine>,
@@ -73,7 +66,7 @@ async fn show(State(desk): State<Desk>) -> Result<Response, Problem> {
         now: now.full(),
         running: crate::running::running(&desk).await?,
         stops: crate::running::standing_stops(&desk).await?,
-        no_steam: no_steam(&desk).await?,
+        no_steam: NoSteam::find(desk.store()).await?,
         coming: crate::appointments::coming(&desk).await?,
         retests: crate::retests::near(&desk).await?,
         open: open.len(),
@@ -83,37 +76,6 @@ async fn show(State(desk): State<Desk>) -> Result<Response, Problem> {
         groups: groups(&open, now, &examinations::begun(desk.store()).await?),
     };
     Ok(page(&bench)?.into_response())
-}
-
-async fn no_steam(desk: &Desk) -> Result<Vec<BarLine>, Problem> {
-    let found = defects::no_steam(desk.store()).await?;
-    let mut lines: Vec<BarLine> = found
-        .into_iter()
-        .map(|d| BarLine {
-            number: d.job_number(),
-            plant: d.plant.clone(),
-            says: d.what,
-            for_now: false,
-        })
-        .collect();
-    let standing = states::standing(desk.store()).await?;
-    lines.extend(
-        standing
-            .into_iter()
-            .filter(|s| s.bar == "no steam")
-            .map(|s| BarLine {
-                number: s.job_number(),
-                plant: s.plant.clone(),
-                says: format!(
-                    "{}, since {}; ends with: {}",
-                    s.what,
-                    s.since.short(),
-                    s.ends_it
-                ),
-                for_now: true,
-            }),
-    );
-    Ok(lines)
 }
 
 /// A job that waits for two things stands in the group where I can act, and names the other in its line.

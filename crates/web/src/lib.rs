@@ -4,6 +4,7 @@
 
 mod appointments;
 mod assets;
+mod barred;
 mod bench;
 mod bench_days;
 mod calendar;
@@ -75,6 +76,7 @@ pub fn site(
     let workshop = Router::new()
         .merge(start::routes())
         .merge(bench::routes())
+        .merge(barred::routes())
         .merge(jobs::routes())
         .merge(plants::routes())
         .merge(customers::routes())

@@ -316,13 +316,19 @@ async fn what_hangs_on_a_job_comes_back_and_derives_what_it_waits_for() {
         ),
         ("deferred", "no ring", Some(1))
     );
-    assert_eq!(defects::no_steam(&store).await.unwrap().len(), 1);
+    assert_eq!(
+        defects::no_steam(&store, job.plant_id).await.unwrap().len(),
+        1
+    );
     let part = &parts::of_job(&store, id).await.unwrap()[0];
     assert_eq!(
         (part.for_defect, part.price_pence, part.supplier.as_str()),
         (Some(1), Some(110), "box 3")
     );
-    assert_eq!(states::standing(&store).await.unwrap()[0].ended_at, None);
+    assert_eq!(
+        states::standing(&store, job.plant_id).await.unwrap()[0].ended_at,
+        None
+    );
     assert_eq!(states::pieces(&store, id).await.unwrap()[0].lies, "tin 14");
     // it may not go home repaired
     let refused = store

@@ -1,7 +1,7 @@
 //! The example workshop: furnished through the same functions, and its logs hold.
 
 use super::fresh;
-use crate::{defects, example, jobs, log, states};
+use crate::{barred, defects, example, jobs, log};
 
 #[tokio::test]
 async fn the_example_has_jobs_standing_everywhere_and_logs_that_hold() {
@@ -40,20 +40,17 @@ async fn the_example_has_jobs_standing_everywhere_and_logs_that_hold() {
         report.faults.is_empty() && report.trials == 4 && report.entries > 80,
         "{report:?}"
     );
-    let from_a_flag = defects::no_steam(&store)
-        .await
-        .unwrap()
-        .into_iter()
-        .any(|d| d.rule.as_deref() == Some("feed-not-gaining"));
-    assert!(from_a_flag, "no defect came from a flag");
-    assert!(defects::no_steam(&store).await.unwrap().len() >= 3);
-    assert!(
-        states::standing(&store)
-            .await
-            .unwrap()
+    let here = barred::here(&store).await.unwrap();
+    assert!(here.iter().filter(|b| !b.for_now).count() >= 3);
+    assert!(here.iter().any(|b| b.for_now));
+    let mut from_a_flag = false;
+    for job in &all {
+        let of_plant = defects::no_steam(&store, job.plant_id).await.unwrap();
+        from_a_flag |= of_plant
             .iter()
-            .any(|s| s.bar == "no steam")
-    );
+            .any(|d| d.rule.as_deref() == Some("feed-not-gaining"));
+    }
+    assert!(from_a_flag, "no defect came from a flag");
     for trial in log::before(&store, None, 10).await.unwrap() {
         assert_eq!(trial.state, "closed");
     }

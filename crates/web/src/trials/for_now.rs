@@ -6,7 +6,6 @@ use records::components::{self, Component};
 use records::states::{self, NewState, TemporaryState};
 use records::{TrialId, fresh_key, jobs, log};
 
-use super::signing::plants_jobs;
 use super::typed::Typed;
 use crate::desk::Desk;
 use crate::form::Posted;
@@ -116,15 +115,12 @@ impl ForNow {
             return Ok(None);
         }
         let store = desk.store();
-        let (job, own) = (
-            jobs::by_id(store, trial.job_id).await?,
-            plants_jobs(store, trial).await?,
-        );
+        let job = jobs::by_id(store, trial.job_id).await?;
         let parts = components::of_plant(store, job.plant_id).await?;
         let mut made = states::of_job(store, job.id).await?;
         made.retain(|s| s.trial_id == Some(trial.id) && s.withdrawn_at.is_none());
-        let mut others = states::standing(store).await?;
-        others.retain(|s| own.contains(&s.job_id) && s.trial_id != Some(trial.id));
+        let mut others = states::standing(store, job.plant_id).await?;
+        others.retain(|s| s.trial_id != Some(trial.id));
         let mut offers: Vec<Offer> = WATER_TEST
             .iter()
             .flat_map(|created| offered(created, &parts))

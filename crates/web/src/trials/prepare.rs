@@ -5,7 +5,7 @@ use axum::extract::{Path, Query, State};
 use axum::response::{IntoResponse, Response};
 use records::jobs::{self, Job};
 use records::log::{self, NewTrial};
-use records::{Stamp, TrialId, fresh_key};
+use records::{PlantId, Stamp, TrialId, fresh_key};
 
 use super::fields::{self, Field, Kind};
 use super::from_plant::{entitle, is_gas, known};
@@ -116,7 +116,6 @@ async fn show(
             fields: all.into_iter().map(|f| shown(f, form, &faults)).collect(),
         })
         .collect();
-    let plants = jobs::of_plant(desk.store(), job.plant_id).await?;
     let page_of = Prepare {
         layout: desk
             .layout(
@@ -135,7 +134,7 @@ async fn show(
         offers: register::offers(desk, &job, kind, form).await?,
         holds,
         holds_say: faults.of("hold").to_owned(),
-        bars: standing_bars(desk, &plants).await?,
+        bars: standing_bars(desk, job.plant_id).await?,
         cautions: cautions::fitting(calc::cautions::About {
             trial: kind,
             fuel: Some(fuel).filter(|f| !f.is_empty()),
@@ -149,21 +148,13 @@ async fn show(
     Ok(page(&page_of)?.into_response())
 }
 
-async fn standing_bars(desk: &Desk, plants: &[Job]) -> Result<Vec<String>, Problem> {
-    let own = |id| plants.iter().any(|j| j.id == id);
+async fn standing_bars(desk: &Desk, plant: PlantId) -> Result<Vec<String>, Problem> {
     let mut bars = Vec::new();
-    for state in records::states::standing(desk.store())
-        .await?
-        .iter()
-        .filter(|s| own(s.job_id) && s.bar == "no steam")
-    {
+    let states = records::states::standing(desk.store(), plant).await?;
+    for state in states.iter().filter(|s| s.bar == "no steam") {
         bars.push(format!("for now: {}, {}", state.what, state.how));
     }
-    for defect in records::defects::no_steam(desk.store())
-        .await?
-        .iter()
-        .filter(|d| own(d.job_id))
-    {
+    for defect in records::defects::no_steam(desk.store(), plant).await? {
         bars.push(format!(
             "{}, defect {}: {}",
             defect.job_number(),

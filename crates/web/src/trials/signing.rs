@@ -106,34 +106,23 @@ fn sentence(lead: &str, all: &[String]) -> Option<String> {
 }
 
 /// A bar on any job of the plant holds for the plant.
-pub(super) async fn plants_jobs(
-    store: &Store,
-    trial: &records::log::Trial,
-) -> Result<Vec<records::JobId>, Error> {
-    let job = jobs::by_id(store, trial.job_id).await?;
-    Ok(jobs::of_plant(store, job.plant_id)
-        .await?
-        .iter()
-        .map(|j| j.id)
-        .collect())
+async fn its_plant(store: &Store, trial: &Judged) -> Result<records::PlantId, Error> {
+    Ok(jobs::by_id(store, trial.row.job_id).await?.plant_id)
 }
 
 async fn no_steam_defects(store: &Store, trial: &Judged) -> Result<Vec<String>, Error> {
-    let own = plants_jobs(store, &trial.row).await?;
-    let all = defects::no_steam(store).await?;
+    let all = defects::no_steam(store, its_plant(store, trial).await?).await?;
     Ok(all
         .iter()
-        .filter(|d| own.contains(&d.job_id))
         .map(|d| format!("{}, defect {}: {}", d.job_number(), d.serial, d.what))
         .collect())
 }
 
 async fn no_steam_states(store: &Store, trial: &Judged) -> Result<Vec<String>, Error> {
-    let own = plants_jobs(store, &trial.row).await?;
-    let all = states::standing(store).await?;
+    let all = states::standing(store, its_plant(store, trial).await?).await?;
     Ok(all
         .iter()
-        .filter(|s| own.contains(&s.job_id) && s.bar == "no steam")
+        .filter(|s| s.bar == "no steam")
         .map(|s| format!("{}, {}", s.what, s.how))
         .collect())
 }
