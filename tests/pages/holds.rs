@@ -1,6 +1,8 @@
 //! Hold points are enforced on the server, for every route: void when what they cover changes, looked at again after a
 //! break, and facts are taken however they stand.
 
+use acceptance::App;
+
 use crate::phones::{behind_a_phrase, comes_in, posts, sees};
 use crate::trials_hand::{Hand, SIGNED};
 
@@ -175,4 +177,32 @@ async fn two_hands_that_read_differently_stand_until_one_is_picked() {
         "{}",
         all[all.len() - 2].text
     );
+}
+
+#[tokio::test]
+async fn a_hold_of_the_water_test_is_a_minute_at_least() {
+    let app = App::one_job().await;
+    let with = |hold: &'static str| {
+        [
+            ("kind", "hydraulic"),
+            ("question", "Is the shell sound <at 8 bar>?"),
+            ("plant-working_pressure_bar", "4"),
+            ("limits-hydraulic_hold_s", hold),
+        ]
+    };
+    for short in ["2", "59,9", "59.9"] {
+        app.post("/jobs/26-001/trials/new", &with(short))
+            .await
+            .is(422)
+            .shows("Ask for 60 s at least (trade practice)")
+            .shows("Is the shell sound &#60;at 8 bar&#62;?")
+            .shows(&format!("value=\"{short}\""));
+    }
+    app.get("/trials").await.lacks("Is the shell sound");
+    for enough in ["60", "600", ""] {
+        app.post("/jobs/26-001/trials/new", &with(enough))
+            .await
+            .is(303);
+    }
+    app.stop().await;
 }

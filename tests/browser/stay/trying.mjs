@@ -74,7 +74,7 @@ async function close(hand, answer, note) {
 /** Twice working pressure with water. */
 export async function waterTest(hand, job) {
   await prepare(hand, job, /water|hydraulic/i, {
-    question: 'Is the shell sound at 8 bar?', ...GAUGE, 'limits-hydraulic_hold_s': '2',
+    question: 'Is the shell sound at 8 bar?', ...GAUGE, 'limits-hydraulic_hold_s': '60',
     'instruments-temperature-id': 'T 3', 'instruments-temperature-accuracy_c': '0.05', 'instruments-temperature-resolution_c': '0.01',
     'instruments-temperature-repeatability_c': '0.01',
   });
@@ -85,7 +85,7 @@ export async function waterTest(hand, job) {
   for (const [pressure_bar, pumped_ml] of [['0', '0'], ['4.1', '1.2'], ['8.2', '2.3']]) await read(hand, { pressure_bar, pumped_ml, water_c: '16.12' });
   await event(hand, 'Hold started');
   await read(hand, { pressure_bar: '8.2', water_c: '16.12' });
-  await hand.page.waitForTimeout(2500);
+  await hand.page.waitForTimeout(61_000);
   await read(hand, { pressure_bar: '8.2', water_c: '16.12' });
   await event(hand, 'Hold ended');
   await event(hand, 'Pressure is gone');

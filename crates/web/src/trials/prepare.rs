@@ -222,6 +222,23 @@ pub(super) async fn make(
     Ok(see(&to))
 }
 
+/// A hold shorter than this is no test of anything, s (trade practice: nobody looks over every seam in less).
+const LEAST_HOLD_S: f64 = 60.0;
+
+/// A local code may ask for a shorter hold than the usual one; a slip of the hand must not make a pass of no hold at
+/// all, for a pass opens the hold point *hydraulic test in date*.
+fn long_enough(form: &Typed, faults: &mut Faults) {
+    const FIELD: &str = "limits-hydraulic_hold_s";
+    let typed = decimal::read_positive(form.get(FIELD)).ok();
+    let held_s: Option<f64> = typed.and_then(|figure| figure.parse().ok());
+    if held_s.is_some_and(|s| s < LEAST_HOLD_S) {
+        faults.add(
+            FIELD,
+            format!("Ask for {LEAST_HOLD_S} s at least (trade practice); the usual is 600 s."),
+        );
+    }
+}
+
 /// The canonical head of the trial, or every fault beside its box.
 async fn head(desk: &Desk, job: &Job, form: &Typed) -> Result<Result<String, Faults>, Problem> {
     let (mut tree, mut faults) = (known(desk, job).await?, Faults::default());
@@ -236,6 +253,7 @@ async fn head(desk: &Desk, job: &Job, form: &Typed) -> Result<Result<String, Fau
             Err(says) => faults.add(&field.name(), says),
         }
     }
+    long_enough(form, &mut faults);
     let holds = form.every("hold");
     if holds.len() > MOST {
         faults.add(
