@@ -122,3 +122,75 @@ async fn every_kind_of_record_shows_what_was_changed_of_it() {
         .shows("name: <s>Ball</s> <strong>Ball 5 mm</strong>")
         .shows("state: <s>to order</s> <strong>on order</strong>");
 }
+
+#[tokio::test]
+async fn lines_pieces_news_and_moves_show_what_was_changed_of_them() {
+    let app = App::one_job().await;
+    // A line of a look.
+    app.post("/jobs/26-001/looks", &[("asks", "Does it knock?")])
+        .await
+        .is(303);
+    let note = [("what", "note"), ("words", "Knocks when cold")];
+    app.post("/looks/1/lines", &note).await.is(303);
+    app.get("/looks/1").await.lacks("Knocks when cold”");
+    app.post("/withdraw/line-of-a-look/1", &[("back", "/looks/1")])
+        .await
+        .is(303);
+    app.get("/looks/1")
+        .await
+        .shows("line of a look “Knocks when cold” withdrawn")
+        .shows("look made");
+    app.get("/jobs/26-001")
+        .await
+        .shows("line of a look withdrawn");
+    // A piece off the plant.
+    let piece = [("what", "Own gauge"), ("lies", "tin 14")];
+    app.post("/jobs/26-001/pieces", &piece).await.is(303);
+    app.get("/jobs/26-001").await.shows("href=\"/pieces/1\"");
+    app.get("/pieces/1").await.shows("value=\"tin 14\"");
+    app.post("/pieces/1", &[("what", "Own gauge"), ("lies", "")])
+        .await
+        .is(422)
+        .shows("Say where it lies");
+    app.post("/pieces/1", &[("what", "Own gauge"), ("lies", "shelf B")])
+        .await
+        .leads_to("/jobs/26-001#for-now");
+    app.get("/pieces/1")
+        .await
+        .shows("lies: <s>tin 14</s> <strong>shelf B</strong>")
+        .shows("Put it back as it was");
+    app.get("/look-back?words=shelf").await.shows("Own gauge");
+    // News, shown and hidden.
+    app.post("/jobs/26-001/news", &[("said", "The shell is sound")])
+        .await
+        .is(303);
+    app.post("/jobs/26-001/publish", &[]).await.is(303);
+    let page = app.get("/jobs/26-001/publish").await;
+    page.shows("line of news “The shell is sound” changed; shown: <s>1</s> <strong>0</strong>");
+    let at = page.between("action=\"/put-back/", "\"").expect("a key");
+    app.post(&format!("/put-back/{at}"), &[("back", "/")])
+        .await
+        .is(303);
+    app.get("/jobs/26-001/as-the-customer-sees-it")
+        .await
+        .shows("The shell is sound");
+    // A move of stock.
+    app.post(
+        "/stock",
+        &[("name", "Graphite yarn"), ("unit", "cm"), ("count", "90")],
+    )
+    .await
+    .is(303);
+    app.get("/stock/1").await.shows("stock made");
+    app.post("/withdraw/move-of-stock/1", &[("back", "/stock/1")])
+        .await
+        .is(303);
+    let page = app.get("/stock/1").await;
+    page.shows("move of stock “counted, 90” withdrawn");
+    let at = page.between("action=\"/put-back/", "\"").expect("a key");
+    app.post(&format!("/put-back/{at}"), &[("back", "/stock/1")])
+        .await
+        .is(303);
+    app.get("/stock/1").await.shows(">90<");
+    app.stop().await;
+}

@@ -152,6 +152,10 @@ async fn two_gauges_side_by_side_say_how_wrong_one_is() {
     app.post("/withdraw/comparison/2", &[("back", "/comparisons/2")])
         .await
         .is(303);
+    app.get("/comparisons/2")
+        .await
+        .shows("comparison made")
+        .shows("comparison withdrawn");
     // A change of the gauge afterwards does not rewrite what was reckoned.
     app.post(
         "/instruments/1",

@@ -16,6 +16,7 @@ mod holds;
 mod in_order;
 mod instruments;
 mod jobs;
+mod lists;
 mod look_back;
 mod looks;
 mod money;

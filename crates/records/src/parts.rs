@@ -9,11 +9,22 @@ use crate::writer::Write;
 
 const FIND: &str = "select x.*, d.serial as for_defect from part x left join defect d on d.id = x.defect_id where x.id = ?1";
 const OF_JOB: &str = "select x.*, d.serial as for_defect from part x left join defect d on d.id = x.defect_id where x.job_id = ?1 order by x.id";
-const AWAITED: &str = "select x.*, d.serial as for_defect, j.year as job_year, j.serial as job_serial, p.name as plant
+// What is made here first, then what comes from somewhere, then what lies ready.
+const AWAITED: &str = "select x.*, iif(x.state = 'in hand', 2, x.way <> 'make') as standing, d.serial as for_defect,
+        j.year as job_year, j.serial as job_serial, p.name as plant
     from part x join job j on j.id = x.job_id join plant p on p.id = j.plant_id left join defect d on d.id = x.defect_id
     where x.state in ('to make', 'to order', 'on order', 'in hand') and x.withdrawn_at is null
     and j.stands not in ('gone home', 'gone home unrepaired') and j.withdrawn_at is null
-    order by x.supplier collate nocase, x.promised_on is null, x.promised_on, x.id";
+    and (iif(x.state = 'in hand', 2, x.way <> 'make'), x.supplier collate nocase, x.promised_on is null, coalesce(x.promised_on, ''), x.id)
+        > (?1, ?2, ?3, ?4, ?5)
+    order by standing, x.supplier collate nocase, x.promised_on is null, x.promised_on, x.id limit ?6";
+const AWAITED_SUMS: &str = "select iif(x.state = 'in hand', 2, x.way <> 'make') as standing, x.supplier, count(*) as parts,
+        coalesce(sum(coalesce(x.price_pence, 0) * x.count + coalesce(x.carriage_pence, 0)), 0) as pence,
+        sum(x.price_pence is null and x.carriage_pence is null) as unpriced
+    from part x join job j on j.id = x.job_id
+    where x.state in ('to make', 'to order', 'on order', 'in hand') and x.withdrawn_at is null
+    and j.stands not in ('gone home', 'gone home unrepaired') and j.withdrawn_at is null
+    group by standing, iif(standing = 1, x.supplier, '') collate nocase";
 const MAKE: &str = "insert into part (job_id, name, state, state_since, defect_id, component_id, supplier, price_pence, promised_on, made_at,
     way, material, count, carriage_pence, ordered_on, arrived_on)
     values (?1, ?2, ?3, ?4, ?5, coalesce(?6, (select component_id from defect where id = ?5)), ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16) returning id";
@@ -25,6 +36,7 @@ pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("parts::FIND", FIND),
     ("parts::OF_JOB", OF_JOB),
     ("parts::AWAITED", AWAITED),
+    ("parts::AWAITED_SUMS", AWAITED_SUMS),
     ("parts::MAKE", MAKE),
     ("parts::CHANGE", CHANGE),
 ];
@@ -119,6 +131,8 @@ pub struct Awaited {
     /// The part.
     #[sqlx(flatten)]
     pub part: Part,
+    /// 0 to be made here, 1 to come from somewhere, 2 in hand.
+    pub standing: i64,
     /// Year of the job's number.
     pub job_year: i64,
     /// Serial of the job's number.
@@ -233,12 +247,52 @@ pub async fn of_job(store: &Store, job: JobId) -> Result<Vec<Part>, Error> {
         .await?)
 }
 
-/// Every part of an open job that is not fitted yet, by where it comes from.
+/// The parts of open jobs that are not fitted yet, by how they stand and where they come from; behind one that
+/// stood so.
 ///
 /// # Errors
 /// Only the database's.
-pub async fn awaited(store: &Store) -> Result<Vec<Awaited>, Error> {
-    Ok(sqlx::query_as(AWAITED).fetch_all(store.readers()).await?)
+pub async fn awaited(
+    store: &Store,
+    behind: Option<(i64, &Part)>,
+    at_most: i64,
+) -> Result<Vec<Awaited>, Error> {
+    let (standing, part) = behind.unzip();
+    let promised = part.and_then(|p| p.promised_on.as_ref());
+    Ok(sqlx::query_as(AWAITED)
+        .bind(standing.unwrap_or(-1))
+        .bind(part.map_or("", |p| p.supplier.as_str()))
+        .bind(promised.is_none())
+        .bind(promised.map_or("", Day::iso))
+        .bind(part.map_or(0, |p| p.id.get()))
+        .bind(at_most)
+        .fetch_all(store.readers())
+        .await?)
+}
+
+/// What the parts of open jobs come to, by how they stand and where they come from, however many there are.
+#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
+pub struct AwaitedSum {
+    /// 0 to be made here, 1 to come from somewhere, 2 in hand.
+    pub standing: i64,
+    /// Where they come from.
+    pub supplier: String,
+    /// How many.
+    pub parts: i64,
+    /// What they cost with carriage, as far as a price is known.
+    pub pence: i64,
+    /// How many of them have no price.
+    pub unpriced: i64,
+}
+
+/// Those sums.
+///
+/// # Errors
+/// Only the database's.
+pub async fn awaited_sums(store: &Store) -> Result<Vec<AwaitedSum>, Error> {
+    Ok(sqlx::query_as(AWAITED_SUMS)
+        .fetch_all(store.readers())
+        .await?)
 }
 
 /// Writes a part down.

@@ -126,6 +126,7 @@ pub fn statements() -> Vec<(&'static str, &'static str)> {
         crate::backup::STATEMENTS,
         crate::barred::STATEMENTS,
         crate::change::STATEMENTS,
+        crate::change::LIST_STATEMENTS,
         crate::change::SUBJECT_STATEMENTS,
         crate::components::STATEMENTS,
         crate::connect::STATEMENTS,

@@ -15,8 +15,8 @@ const CHOICES: &str = "select steam_words, shows_promised, shows_money, changed_
 const CHOOSE: &str = "insert into publication (job_id, steam_words, shows_promised, shows_money, changed_at) values (?1, ?2, ?3, ?4, ?5)
     on conflict (job_id) do update set steam_words = excluded.steam_words, shows_promised = excluded.shows_promised,
     shows_money = excluded.shows_money, changed_at = excluded.changed_at";
-const HIDE_NEWS: &str = "update news set shown = 0 where job_id = ?1";
-const SHOW_NEWS: &str = "update news set shown = 1 where id = ?1 and job_id = ?2";
+const ONE_NEWS: &str = "select * from news where id = ?1";
+const SHOW_NEWS: &str = "update news set shown = ?2 where id = ?1";
 const CLEAR_DEFECTS: &str =
     "delete from published_defect where defect_id in (select id from defect where job_id = ?1)";
 const SHOW_DEFECT: &str = "insert into published_defect (defect_id, words) select id, ?3 from defect where id = ?1 and job_id = ?2";
@@ -46,7 +46,7 @@ pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("publish::SAY", SAY),
     ("publish::CHOICES", CHOICES),
     ("publish::CHOOSE", CHOOSE),
-    ("publish::HIDE_NEWS", HIDE_NEWS),
+    ("publish::ONE_NEWS", ONE_NEWS),
     ("publish::SHOW_NEWS", SHOW_NEWS),
     ("publish::CLEAR_DEFECTS", CLEAR_DEFECTS),
     ("publish::SHOW_DEFECT", SHOW_DEFECT),
@@ -62,7 +62,7 @@ pub(crate) const STATEMENTS: &[(&str, &str)] = &[
 ];
 
 /// A line of news as stored.
-#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
+#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow, serde::Serialize, serde::Deserialize)]
 pub struct News {
     /// Its row.
     pub id: NewsId,
@@ -197,6 +197,32 @@ pub async fn say(w: &mut Write, job: JobId, said: &str) -> Result<NewsId, Error>
     Ok(id)
 }
 
+/// One line of news.
+///
+/// # Errors
+/// [`Error::Missing`].
+pub async fn one_news(store: &Store, id: NewsId) -> Result<News, Error> {
+    sqlx::query_as(ONE_NEWS)
+        .bind(id)
+        .fetch_optional(store.readers())
+        .await?
+        .ok_or(Error::Missing("line of news"))
+}
+
+/// Shows a line of news to the customer, or hides it.
+///
+/// # Errors
+/// [`Error::Missing`].
+pub async fn show(w: &mut Write, id: NewsId, shown: bool) -> Result<(), Error> {
+    let before = change::before(w, Subject::News, id.get()).await?;
+    sqlx::query(SHOW_NEWS)
+        .bind(id)
+        .bind(shown)
+        .execute(w.conn())
+        .await?;
+    before.changed(w).await
+}
+
 /// What is chosen for a job.
 ///
 /// # Errors
@@ -245,13 +271,12 @@ pub async fn choose(w: &mut Write, job: JobId, choices: &Choices) -> Result<(), 
         .bind(now)
         .execute(w.conn())
         .await?;
-    sqlx::query(HIDE_NEWS).bind(job).execute(w.conn()).await?;
-    for id in &choices.news {
-        sqlx::query(SHOW_NEWS)
-            .bind(id)
-            .bind(job)
-            .execute(w.conn())
-            .await?;
+    let written: Vec<News> = sqlx::query_as(NEWS).bind(job).fetch_all(w.conn()).await?;
+    for news in written.iter().filter(|n| n.withdrawn_at.is_none()) {
+        let shown = choices.news.contains(&news.id);
+        if news.shown != shown {
+            show(w, news.id, shown).await?;
+        }
     }
     sqlx::query(CLEAR_DEFECTS)
         .bind(job)

@@ -10,6 +10,8 @@ use crate::writer::Write;
 
 const FIND: &str = "select * from sitting where id = ?1";
 const OF_JOB: &str = "select * from sitting where job_id = ?1 order by serial desc";
+const SOME: &str =
+    "select * from sitting where job_id = ?1 and serial < ?2 order by serial desc limit ?3";
 const NEXT_SERIAL: &str = "select coalesce(max(serial), 0) + 1 from sitting where job_id = ?1";
 const MAKE: &str =
     "insert into sitting (job_id, serial, on_day, minutes, done, next_time, made_at, clip)
@@ -19,6 +21,7 @@ const CHANGE: &str = "update sitting set on_day = ?2, minutes = ?3, done = ?4, n
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("sittings::FIND", FIND),
     ("sittings::OF_JOB", OF_JOB),
+    ("sittings::SOME", SOME),
     ("sittings::NEXT_SERIAL", NEXT_SERIAL),
     ("sittings::MAKE", MAKE),
     ("sittings::CHANGE", CHANGE),
@@ -83,6 +86,24 @@ pub async fn find(store: &Store, id: SittingId) -> Result<Sitting, Error> {
 pub async fn of_job(store: &Store, job: JobId) -> Result<Vec<Sitting>, Error> {
     Ok(sqlx::query_as(OF_JOB)
         .bind(job)
+        .fetch_all(store.readers())
+        .await?)
+}
+
+/// The sittings of a job, the newest on top, withdrawn ones too, behind the one with a serial.
+///
+/// # Errors
+/// Only the database's.
+pub async fn some(
+    store: &Store,
+    job: JobId,
+    behind: Option<i64>,
+    at_most: i64,
+) -> Result<Vec<Sitting>, Error> {
+    Ok(sqlx::query_as(SOME)
+        .bind(job)
+        .bind(behind.unwrap_or(i64::MAX))
+        .bind(at_most)
         .fetch_all(store.readers())
         .await?)
 }

@@ -29,6 +29,7 @@ const END: &str = "update temporary_state set ended_at = ?2, ended_by_sitting = 
 const PIECE: &str = "select * from piece where id = ?1";
 const PIECES: &str = "select * from piece where job_id = ?1 order by back_at is not null, id";
 const LAY: &str = "insert into piece (job_id, what, lies, since, made_at) values (?1, ?2, ?3, ?4, ?4) returning id";
+const LAY_ANEW: &str = "update piece set what = ?2, lies = ?3 where id = ?1";
 const BACK: &str = "update piece set back_at = ?2 where id = ?1";
 #[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
@@ -42,6 +43,7 @@ pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("states::PIECE", PIECE),
     ("states::PIECES", PIECES),
     ("states::LAY", LAY),
+    ("states::LAY_ANEW", LAY_ANEW),
     ("states::BACK", BACK),
 ];
 
@@ -308,6 +310,21 @@ pub async fn lay(w: &mut Write, job: JobId, what: &str, lies: &str) -> Result<Pi
         .await?;
     change::made(w, Subject::Piece, id.get()).await?;
     Ok(id)
+}
+
+/// Changes what is written of a piece.
+///
+/// # Errors
+/// [`Error::Missing`]; [`Error::Rule`] when a word is missing.
+pub async fn lay_anew(w: &mut Write, id: PieceId, what: &str, lies: &str) -> Result<(), Error> {
+    let before = change::before(w, Subject::Piece, id.get()).await?;
+    sqlx::query(LAY_ANEW)
+        .bind(id)
+        .bind(what)
+        .bind(lies)
+        .execute(w.conn())
+        .await?;
+    before.changed(w).await
 }
 
 /// Says that a piece went back on, or is off after all.

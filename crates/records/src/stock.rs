@@ -8,7 +8,12 @@ use crate::time::Stamp;
 use crate::writer::Write;
 
 const FIND: &str = "select * from stock where id = ?1";
-const LIST: &str = "select * from stock order by withdrawn_at is not null, name collate nocase, id";
+const LIST: &str =
+    "select * from stock where (withdrawn_at is not null, name collate nocase, id) > (?1, ?2, ?3)
+    order by withdrawn_at is not null, name collate nocase, id limit ?4";
+const CHOICES: &str =
+    "select * from stock where withdrawn_at is null order by name collate nocase, id limit 1000";
+const LOW: &str = "select count(*) from stock where withdrawn_at is null and count <= least";
 const MAKE: &str =
     "insert into stock (name, unit, least, price_pence, supplier, lies, note, made_at)
     values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8) returning id";
@@ -18,7 +23,7 @@ const MOVE: &str =
     values (?1, ?2, ?3, ?4, ?5, ?6, ?7) returning id";
 const MOVES: &str = "select m.*, k.name, k.unit, s.serial as sitting_serial, j.year as job_year, j.serial as job_serial
     from stock_move m join stock k on k.id = m.stock_id left join sitting s on s.id = m.sitting_id left join job j on j.id = m.job_id
-    where m.stock_id = ?1 order by m.id desc limit 200";
+    where m.stock_id = ?1 and m.id < ?2 order by m.id desc limit ?3";
 const OF_JOB: &str = "select m.*, k.name, k.unit, s.serial as sitting_serial, j.year as job_year, j.serial as job_serial
     from stock_move m join stock k on k.id = m.stock_id left join sitting s on s.id = m.sitting_id left join job j on j.id = m.job_id
     where m.job_id = ?1 order by m.id";
@@ -26,6 +31,8 @@ const OF_JOB: &str = "select m.*, k.name, k.unit, s.serial as sitting_serial, j.
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("stock::FIND", FIND),
     ("stock::LIST", LIST),
+    ("stock::CHOICES", CHOICES),
+    ("stock::LOW", LOW),
     ("stock::MAKE", MAKE),
     ("stock::CHANGE", CHANGE),
     ("stock::MOVE", MOVE),
@@ -181,21 +188,50 @@ pub async fn find(store: &Store, id: StockId) -> Result<Stock, Error> {
         .ok_or(Error::Missing("stock"))
 }
 
-/// Everything in stock by name, what was withdrawn at the end.
+/// What is in stock by name, what was withdrawn at the end; behind one of them.
 ///
 /// # Errors
 /// Only the database's.
-pub async fn list(store: &Store) -> Result<Vec<Stock>, Error> {
-    Ok(sqlx::query_as(LIST).fetch_all(store.readers()).await?)
+pub async fn list(store: &Store, after: Option<&Stock>, at_most: i64) -> Result<Vec<Stock>, Error> {
+    Ok(sqlx::query_as(LIST)
+        .bind(after.is_some_and(|s| s.withdrawn_at.is_some()))
+        .bind(after.map_or("", |s| s.name.as_str()))
+        .bind(after.map_or(0, |s| s.id.get()))
+        .bind(at_most)
+        .fetch_all(store.readers())
+        .await?)
 }
 
-/// What came and went of one thing, the newest first.
+/// What can be drawn from, by name.
 ///
 /// # Errors
 /// Only the database's.
-pub async fn moves(store: &Store, id: StockId) -> Result<Vec<StockMove>, Error> {
+pub async fn choices(store: &Store) -> Result<Vec<Stock>, Error> {
+    Ok(sqlx::query_as(CHOICES).fetch_all(store.readers()).await?)
+}
+
+/// How many things are to be bought.
+///
+/// # Errors
+/// Only the database's.
+pub async fn low(store: &Store) -> Result<i64, Error> {
+    Ok(sqlx::query_scalar(LOW).fetch_one(store.readers()).await?)
+}
+
+/// What came and went of one thing, the newest first, behind one of these moves.
+///
+/// # Errors
+/// Only the database's.
+pub async fn moves(
+    store: &Store,
+    id: StockId,
+    behind: Option<i64>,
+    at_most: i64,
+) -> Result<Vec<StockMove>, Error> {
     Ok(sqlx::query_as(MOVES)
         .bind(id)
+        .bind(behind.unwrap_or(i64::MAX))
+        .bind(at_most)
         .fetch_all(store.readers())
         .await?)
 }

@@ -24,6 +24,7 @@ pub(crate) fn routes() -> Router<Desk> {
     Router::new()
         .route("/changes/{subject}/{id}", get(of_record))
         .route("/jobs/{number}/changes", get(of_a_job))
+        .route("/jobs/{number}/news/changes", get(of_its_news))
 }
 
 /// One change, as a page shows it.
@@ -116,6 +117,23 @@ async fn job_behind(desk: &Desk, job: &Job, last: &Behind, at: String) -> Result
     }))
 }
 
+/// The changes of a job's lines of news.
+pub(crate) async fn of_news(desk: &Desk, job: &Job) -> Result<Changes, Problem> {
+    let at = format!("/jobs/{}/publish", job.number());
+    news_behind(desk, job, None, at).await
+}
+
+async fn news_behind(
+    desk: &Desk,
+    job: &Job,
+    last: Option<i64>,
+    at: String,
+) -> Result<Changes, Problem> {
+    let kept = change::of_news(desk.store(), job.id, last, asked(LINES)).await?;
+    let list = format!("/jobs/{}/news/changes", job.number());
+    Ok(Changes::of(kept, at, |c| format!("{list}?behind={}", c.id)))
+}
+
 /// Where all changes of a record are listed.
 pub(crate) fn address(subject: Subject, id: i64) -> String {
     format!("/changes/{}/{id}", subject.slug())
@@ -165,6 +183,22 @@ async fn of_a_job(
     let at = format!("/jobs/{}/changes", job.number());
     let changes = job_behind(&desk, &job, &last, at).await?;
     let title = format!("Changes of {}", job.number());
+    ChangeList::of(
+        crate::jobs::layout(&desk, &job, &title).await?,
+        changes,
+        &last,
+    )
+}
+
+async fn of_its_news(
+    State(desk): State<Desk>,
+    Path(number): Path<String>,
+    Query(last): Query<Behind>,
+) -> Result<Html<String>, Problem> {
+    let job = jobs::find(desk.store(), &number).await?;
+    let at = format!("/jobs/{}/news/changes", job.number());
+    let changes = news_behind(&desk, &job, last.behind, at).await?;
+    let title = format!("Changes of the news of {}", job.number());
     ChangeList::of(
         crate::jobs::layout(&desk, &job, &title).await?,
         changes,

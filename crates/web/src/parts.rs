@@ -2,10 +2,10 @@
 
 use askama::Template;
 use axum::Router;
-use axum::extract::{Path, State};
+use axum::extract::{Path, Query, State};
 use axum::response::{Html, Response};
 use axum::routing::{get, post};
-use records::parts::{self, Awaited};
+use records::parts::{self, Awaited, AwaitedSum};
 use records::{Day, PartId, Stamp, fresh_key};
 use serde::Deserialize;
 
@@ -13,6 +13,7 @@ use crate::desk::Desk;
 use crate::filters;
 use crate::form::Posted;
 use crate::layout::Layout;
+use crate::paging::{LINES, Paging, asked};
 use crate::problem::{Problem, page, see};
 
 /// Every address of the list.
@@ -47,12 +48,23 @@ struct Group {
     lines: Vec<Line>,
 }
 
+/// How a part stands: to be made here; in hand.
+const MADE: i64 = 0;
+const READY: i64 = 2;
+
 #[derive(Template)]
 #[template(path = "all_parts/list.html")]
 struct List {
     layout: Layout,
     groups: Vec<Group>,
+    /// Is anything waited for, on whichever page?
+    awaited: bool,
     ready: Vec<Line>,
+    /// How many lie ready, on whichever page.
+    in_hand: i64,
+    paging: Paging,
+    /// The address of this page.
+    at: String,
     drills: [(&'static str, &'static str); 4],
 }
 
@@ -64,62 +76,104 @@ pub(crate) const DRILLS: [(&str, &str); 4] = [
     ("/reckoner/packing", "gland packing"),
 ];
 
-async fn list(State(desk): State<Desk>) -> Result<Html<String>, Problem> {
-    let today = Stamp::now().day();
-    let all = parts::awaited(desk.store()).await?;
+/// Where the list goes on: behind this part, which stood so.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+struct Behind {
+    standing: i64,
+    behind: Option<i64>,
+}
+
+impl Behind {
+    /// The address of the page that begins there.
+    fn at(&self) -> String {
+        self.behind.map_or_else(
+            || "/parts".to_owned(),
+            |id| format!("/parts?standing={}&behind={id}", self.standing),
+        )
+    }
+}
+
+async fn list(
+    State(desk): State<Desk>,
+    Query(query): Query<Behind>,
+) -> Result<Html<String>, Problem> {
+    let (today, store) = (Stamp::now().day(), desk.store());
+    let last = match query.behind {
+        Some(id) => Some(parts::find(store, PartId::new(id)).await?),
+        None => None,
+    };
+    let behind = last.as_ref().map(|part| (query.standing, part));
+    let mut all = parts::awaited(store, behind, asked(LINES)).await?;
+    let on = |a: &Awaited| {
+        let (standing, behind) = (a.standing, Some(a.part.id.get()));
+        Behind { standing, behind }.at()
+    };
+    let paging = Paging::cut(&mut all, LINES, "Further on", on).begins(
+        last.is_some(),
+        "/parts",
+        "From the beginning",
+    );
+    let sums = parts::awaited_sums(store).await?;
     let (ready, waited): (Vec<Awaited>, Vec<Awaited>) =
-        all.into_iter().partition(|a| a.part.state == "in hand");
+        all.into_iter().partition(|a| a.standing == READY);
+    let in_hand = sums.iter().filter(|s| s.standing == READY);
     page(&List {
         layout: desk.layout("Parts of all jobs", "jobs").await?,
-        groups: groups(waited, &today),
+        in_hand: in_hand.map(|s| s.parts).sum(),
+        awaited: sums.iter().any(|s| s.standing != READY),
+        groups: groups(&waited, &sums, &today),
         ready: ready.iter().map(|a| line(a, &today)).collect(),
+        at: query.at(),
+        paging,
         drills: DRILLS,
     })
 }
 
-/// What is made here first, then each place that something comes from.
-fn groups(waited: Vec<Awaited>, today: &Day) -> Vec<Group> {
-    let (made, bought): (Vec<Awaited>, Vec<Awaited>) =
-        waited.into_iter().partition(|a| a.part.way == "make");
-    let mut groups = Vec::new();
-    if !made.is_empty() {
-        groups.push(Group {
-            words: "To make here".to_owned(),
-            said: count(made.len()),
-            lines: made.iter().map(|a| line(a, today)).collect(),
-        });
-    }
-    for some in bought.chunk_by(|a, b| same(&a.part.supplier, &b.part.supplier)) {
-        let supplier = some.first().map_or("", |a| a.part.supplier.as_str());
-        let sum: i64 = some.iter().filter_map(|a| a.part.costs_pence()).sum();
-        let unpriced = some.iter().filter(|a| a.part.costs_pence().is_none());
-        let mut said = format!(
-            "{}, {} with carriage",
-            count(some.len()),
-            crate::show::pounds(sum)
-        );
-        match unpriced.count() {
-            0 => {}
-            n => said.push_str(&format!("; {n} without a price")),
-        }
-        groups.push(Group {
-            words: if supplier.is_empty() {
-                "From nobody named yet".to_owned()
-            } else {
-                supplier.to_owned()
-            },
-            said,
+/// What is made here first, then each place that something comes from; the sums are of all of it, on whichever page.
+fn groups(waited: &[Awaited], sums: &[AwaitedSum], today: &Day) -> Vec<Group> {
+    let one_place = |a: &Awaited, b: &Awaited| {
+        a.standing == b.standing && (a.standing == MADE || same(&a.part.supplier, &b.part.supplier))
+    };
+    let groups = waited.chunk_by(one_place).filter_map(|some| {
+        let first = some.first()?;
+        let supplier = first.part.supplier.as_str();
+        let sum = sums.iter().find(|s| {
+            s.standing == first.standing && (s.standing == MADE || same(&s.supplier, supplier))
+        })?;
+        let words = match (first.standing, supplier) {
+            (MADE, _) => "To make here",
+            (_, "") => "From nobody named yet",
+            (_, supplier) => supplier,
+        };
+        Some(Group {
+            words: words.to_owned(),
+            said: said(sum),
             lines: some.iter().map(|a| line(a, today)).collect(),
-        });
+        })
+    });
+    groups.collect()
+}
+
+/// How many parts of one place, and what they cost.
+fn said(sum: &AwaitedSum) -> String {
+    let parts = count(sum.parts);
+    if sum.standing == MADE {
+        return parts;
     }
-    groups
+    let said = format!("{parts}, {} with carriage", crate::show::pounds(sum.pence));
+    match sum.unpriced {
+        0 => said,
+        n => format!("{said}; {n} without a price"),
+    }
 }
 
+/// As the database tells places apart.
 fn same(a: &str, b: &str) -> bool {
-    a.to_lowercase() == b.to_lowercase()
+    a.eq_ignore_ascii_case(b)
 }
 
-fn count(n: usize) -> String {
+fn count(n: i64) -> String {
     if n == 1 {
         "1 part".to_owned()
     } else {
@@ -171,6 +225,7 @@ fn line(a: &Awaited, today: &Day) -> Line {
 #[serde(default)]
 struct Move {
     state: String,
+    back: String,
 }
 
 /// Moves a part on by one press.
@@ -184,10 +239,14 @@ async fn moves(
         let says = format!("a part is {}", parts::STATES.join(", "));
         return Err(Problem::Unreadable(says));
     }
+    let back = match posted.form.back.as_str() {
+        "" => "/parts".to_owned(),
+        back => crate::withdraw::ours(back),
+    };
     let to = desk.once(&posted, move |w| {
         Box::pin(async move {
             parts::moves(w, PartId::new(id), &state).await?;
-            Ok("/parts".to_owned())
+            Ok(back)
         })
     });
     Ok(see(&to.await?))

@@ -4,7 +4,7 @@ mod draw;
 
 use askama::Template;
 use axum::Router;
-use axum::extract::{Path, State};
+use axum::extract::{Path, Query, State};
 use axum::response::{Html, Response};
 use axum::routing::{get, post};
 use records::change::Subject;
@@ -12,11 +12,13 @@ use records::stock::{self, Moved, NewStock, Stock, StockMove};
 use records::{Error, StockId, Write, fresh_key};
 use serde::Deserialize;
 
+use crate::changes::{self, Changes};
 use crate::desk::Desk;
 use crate::filters;
 use crate::form::{Faults, Field, Pick, Posted, Reader};
 use crate::form_page::FormPage;
 use crate::layout::Layout;
+use crate::paging::{LINES, Paging, asked};
 use crate::parts::DRILLS;
 use crate::problem::{Problem, page, refused, see};
 use crate::put_back::{Kept, Way};
@@ -40,16 +42,38 @@ pub(crate) fn routes() -> Router<Desk> {
 struct List {
     layout: Layout,
     stock: Vec<Stock>,
-    low: usize,
+    paging: Paging,
+    low: i64,
     drills: [(&'static str, &'static str); 4],
 }
 
-async fn list(State(desk): State<Desk>) -> Result<Html<String>, Problem> {
-    let stock = stock::list(desk.store()).await?;
+/// Where a list goes on: behind the thing, or the move, of this row.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+struct Behind {
+    behind: Option<i64>,
+}
+
+async fn list(
+    State(desk): State<Desk>,
+    Query(query): Query<Behind>,
+) -> Result<Html<String>, Problem> {
+    let last = match query.behind {
+        Some(id) => Some(stock::find(desk.store(), StockId::new(id)).await?),
+        None => None,
+    };
+    let mut stock = stock::list(desk.store(), last.as_ref(), asked(LINES)).await?;
+    let on = |s: &Stock| format!("/stock?behind={}", s.id);
+    let paging = Paging::cut(&mut stock, LINES, "Further on by name", on).begins(
+        last.is_some(),
+        "/stock",
+        "From the beginning",
+    );
     page(&List {
         layout: desk.layout("Stock", "jobs").await?,
-        low: stock.iter().filter(|s| s.is_low()).count(),
+        low: stock::low(desk.store()).await?,
         stock,
+        paging,
         drills: DRILLS,
     })
 }
@@ -60,6 +84,8 @@ struct Sheet {
     layout: Layout,
     stock: Stock,
     moves: Vec<StockMove>,
+    paging: Paging,
+    changes: Changes,
     fields: Vec<Field>,
     faults: Faults,
     key: String,
@@ -71,15 +97,30 @@ impl Sheet {
     }
 }
 
-async fn sheet(desk: &Desk, id: StockId, form: &MoveForm) -> Result<Sheet, Problem> {
+async fn sheet(
+    desk: &Desk,
+    id: StockId,
+    form: &MoveForm,
+    behind: Option<i64>,
+) -> Result<Sheet, Problem> {
     let stock = stock::find(desk.store(), id).await?;
+    let at = format!("/stock/{id}");
+    let mut moves = stock::moves(desk.store(), id, behind, asked(LINES)).await?;
+    let on = |m: &StockMove| format!("{at}?behind={}#moves", m.id);
+    let paging = Paging::cut(&mut moves, LINES, "Earlier ones", on).begins(
+        behind.is_some(),
+        &format!("{at}#moves"),
+        "The newest",
+    );
     let whats = vec![
         Pick::new("come in", "has come in: so many more"),
         Pick::new("counted", "was counted: so many are there"),
     ];
     Ok(Sheet {
         layout: desk.layout(&stock.name, "jobs").await?,
-        moves: stock::moves(desk.store(), id).await?,
+        moves,
+        paging,
+        changes: changes::of(desk, Subject::Stock, id.get(), at).await?,
         fields: vec![
             Field::new("pick", "what", "It", &form.what).picks(whats),
             Field::new("number", "count", "How many", &form.count).hint("a whole number"),
@@ -90,8 +131,13 @@ async fn sheet(desk: &Desk, id: StockId, form: &MoveForm) -> Result<Sheet, Probl
     })
 }
 
-async fn show(State(desk): State<Desk>, Path(id): Path<i64>) -> Result<Html<String>, Problem> {
-    page(&sheet(&desk, StockId::new(id), &MoveForm::default()).await?)
+async fn show(
+    State(desk): State<Desk>,
+    Path(id): Path<i64>,
+    Query(query): Query<Behind>,
+) -> Result<Html<String>, Problem> {
+    let (id, form) = (StockId::new(id), MoveForm::default());
+    page(&sheet(&desk, id, &form, query.behind).await?)
 }
 
 /// What came or was counted, as typed.
@@ -125,7 +171,7 @@ async fn moves(
     let by = match posted.form.read() {
         Ok(by) => by,
         Err(faults) => {
-            let again = sheet(&desk, id, &posted.form).await?;
+            let again = sheet(&desk, id, &posted.form, None).await?;
             let key = posted.key;
             return refused(&Sheet {
                 faults,

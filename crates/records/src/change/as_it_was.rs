@@ -36,7 +36,12 @@ pub fn over<T: Serialize + DeserializeOwned>(record: &T, change: &Change) -> Res
         return Err(cannot());
     };
     for (key, was) in change.was() {
-        *row.get_mut(&key).ok_or_else(cannot)? = was;
+        let stands = row.get_mut(&key).ok_or_else(cannot)?;
+        *stands = match (&*stands, was.as_i64()) {
+            // The database knows no other yes and no.
+            (Value::Bool(_), Some(yes_or_no)) => Value::Bool(yes_or_no != 0),
+            _ => was,
+        };
     }
     serde_json::from_value(Value::Object(row)).map_err(|_| cannot())
 }

@@ -1,18 +1,21 @@
 //! What changed, by whom, from what to what; and withdrawing, which can be undone.
 
 mod as_it_was;
+mod lists;
 mod subject;
 
 use serde_json::{Map, Value};
 use sqlx::{Column, Row, SqliteConnection, TypeInfo, ValueRef};
 
 use crate::error::Error;
-use crate::ids::JobId;
 use crate::store::Store;
 use crate::time::Stamp;
 use crate::writer::Write;
 
 pub use as_it_was::{Held, hold, over, stands};
+#[cfg(any(test, feature = "ten-years"))]
+pub(crate) use lists::STATEMENTS as LIST_STATEMENTS;
+pub use lists::{of, of_job, of_news};
 #[cfg(any(test, feature = "ten-years"))]
 pub(crate) use subject::STATEMENTS as SUBJECT_STATEMENTS;
 pub use subject::Subject;
@@ -20,17 +23,11 @@ pub use subject::Subject;
 const INSERT: &str = "insert into change (job_id, subject, subject_id, what, by, at, before, after) values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)";
 const FIND: &str =
     "select id, subject, subject_id, what, by, at, before, after from change where id = ?1";
-const OF_JOB: &str = "select id, subject, subject_id, what, by, at, before, after from change
-    where job_id = ?1 and (at, id) < (?2, ?3) order by at desc, id desc limit ?4";
-const OF_SUBJECT: &str = "select id, subject, subject_id, what, by, at, before, after from change
-    where subject = ?1 and subject_id = ?2 and id < ?3 order by id desc limit ?4";
 const ERASE: &str = "update change set what = 'erased', before = null, after = null where subject = 'customer' and subject_id = ?1";
 #[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("change::INSERT", INSERT),
     ("change::FIND", FIND),
-    ("change::OF_JOB", OF_JOB),
-    ("change::OF_SUBJECT", OF_SUBJECT),
     ("change::ERASE", ERASE),
 ];
 
@@ -113,6 +110,9 @@ pub struct Change {
     pub subject: String,
     /// Which one.
     pub subject_id: i64,
+    /// What that says, where it is a line of something else; empty in any other list.
+    #[sqlx(default)]
+    pub line: String,
     /// `made`, `changed`, `withdrawn`, `put back`.
     pub what: String,
     /// By whom.
@@ -200,46 +200,6 @@ pub async fn find(store: &Store, id: i64) -> Result<Change, Error> {
         .ok_or(Error::Missing("change"))
 }
 
-/// The changes of a job and of all that belongs to it, the newest first, behind the moment and row of one of them.
-///
-/// # Errors
-/// Only the database's.
-pub async fn of_job(
-    store: &Store,
-    job: JobId,
-    behind: Option<(Stamp, i64)>,
-    at_most: i64,
-) -> Result<Vec<Change>, Error> {
-    let (at, id) = behind.unwrap_or((Stamp::from_millis(i64::MAX), i64::MAX));
-    Ok(sqlx::query_as(OF_JOB)
-        .bind(job)
-        .bind(at)
-        .bind(id)
-        .bind(at_most)
-        .fetch_all(store.readers())
-        .await?)
-}
-
-/// The changes of one record, the newest first, behind the row of one of them.
-///
-/// # Errors
-/// Only the database's.
-pub async fn of(
-    store: &Store,
-    subject: Subject,
-    id: i64,
-    behind: Option<i64>,
-    at_most: i64,
-) -> Result<Vec<Change>, Error> {
-    Ok(sqlx::query_as(OF_SUBJECT)
-        .bind(subject.word())
-        .bind(id)
-        .bind(behind.unwrap_or(i64::MAX))
-        .bind(at_most)
-        .fetch_all(store.readers())
-        .await?)
-}
-
 fn job_of(subject: Subject, id: i64, row: &Map<String, Value>) -> Option<i64> {
     if subject == Subject::Job {
         Some(id)
@@ -310,6 +270,7 @@ mod tests {
             id: 1,
             subject: "part".into(),
             subject_id: 1,
+            line: String::new(),
             what: "changed".into(),
             by: "Ada".into(),
             at: Stamp::from_millis(0),

@@ -57,7 +57,7 @@ subjects! {
     /// A look.
     Look = "look", "select * from look where id = ?1", "update look set withdrawn_at = ?2 where id = ?1";
     /// A line of a look.
-    LookLine = "line of a look", "select * from look_line where id = ?1", "update look_line set withdrawn_at = ?2 where id = ?1";
+    LookLine = "line of a look", "select x.*, k.job_id from look_line x join look k on k.id = x.look_id where x.id = ?1", "update look_line set withdrawn_at = ?2 where id = ?1";
     /// A part.
     Part = "part", "select * from part where id = ?1", "update part set withdrawn_at = ?2 where id = ?1";
     /// A variation.

@@ -111,7 +111,7 @@ async fn a_count_is_what_came_less_what_was_drawn() {
         stock::of_job(&store, job).await.unwrap()[0].costs_pence(),
         None
     );
-    assert_eq!(stock::moves(&store, id).await.unwrap().len(), 4);
+    assert_eq!(stock::moves(&store, id, None, 9).await.unwrap().len(), 4);
     assert!(matches!(
         stock::find(&store, StockId::new(9)).await,
         Err(Error::Missing("stock"))
@@ -152,7 +152,7 @@ async fn an_order_and_an_arrival_have_days_of_their_own() {
     assert_eq!(part.ordered_on.as_ref(), Some(&today));
     assert_eq!(part.arrived_on.as_ref(), Some(&today));
     assert_eq!(part.costs_pence(), Some(520));
-    let awaited = parts::awaited(&store).await.unwrap();
+    let awaited = parts::awaited(&store, None, 99).await.unwrap();
     assert_eq!(awaited.len(), 1);
     assert_eq!(
         (awaited[0].job_number(), awaited[0].plant.as_str()),
@@ -165,7 +165,7 @@ async fn an_order_and_an_arrival_have_days_of_their_own() {
         })
         .await
         .unwrap();
-    assert_eq!(parts::awaited(&store).await.unwrap(), []);
+    assert_eq!(parts::awaited(&store, None, 99).await.unwrap(), []);
     let unknown = store
         .write("Ada", move |w| {
             Box::pin(async move { parts::moves(w, id, "lost").await })

@@ -6,10 +6,12 @@ use axum::response::{Html, Response};
 use calc::show::{fixed, significant};
 use calc::side_by_side::{Compared, Point, SideBySide, side_by_side};
 use calc::uncertainty::PressureGauge;
+use records::change::Subject;
 use records::instruments::{self, Comparison, Gauges, Instrument, NewComparison, ReadAt};
 use records::{ComparisonId, InstrumentId, Stamp};
 use serde::Deserialize;
 
+use crate::changes::Changes;
 use crate::desk::Desk;
 use crate::form::{Faults, Posted, Reader};
 use crate::layout::Layout;
@@ -270,24 +272,12 @@ struct Shown {
     outcome: String,
     says: Vec<String>,
     withdraw_key: String,
+    changes: Changes,
 }
 
-pub(super) async fn show(
-    State(desk): State<Desk>,
-    Path(id): Path<i64>,
-) -> Result<Html<String>, Problem> {
-    let comparison = instruments::comparison(desk.store(), ComparisonId::new(id)).await?;
-    let gauge = instruments::find(desk.store(), comparison.instrument_id).await?;
-    let (then, read) = (comparison.as_they_were(), comparison.read_at());
-    let compared = reckon(&then, &read).map_err(|(_, says)| Problem::Unreadable(says))?;
-    let mut says: Vec<String> = compared.says.iter().map(|s| (*s).to_owned()).collect();
-    if !then.test_due.is_empty() && then.test_due.as_str() < comparison.on_day.iso() {
-        says.push(format!(
-            "The test gauge itself was due on {}.",
-            then.test_due
-        ));
-    }
-    let rows = read.into_iter().zip(&compared.points).map(|(read, point)| {
+fn rows(read: Vec<ReadAt>, compared: &Compared) -> Vec<Row> {
+    let each = read.into_iter().zip(&compared.points);
+    each.map(|(read, point)| {
         let (error, plus_minus) = rounded(point.error_bar, point.plus_minus_bar);
         Row {
             error,
@@ -298,7 +288,26 @@ pub(super) async fn show(
             outcome: point.finding.word().replace('_', "-"),
             read,
         }
-    });
+    })
+    .collect()
+}
+
+pub(super) async fn show(
+    State(desk): State<Desk>,
+    Path(id): Path<i64>,
+) -> Result<Html<String>, Problem> {
+    let comparison = instruments::comparison(desk.store(), ComparisonId::new(id)).await?;
+    let gauge = instruments::find(desk.store(), comparison.instrument_id).await?;
+    let (then, read) = (comparison.as_they_were(), comparison.read_at());
+    let at = format!("/comparisons/{id}");
+    let compared = reckon(&then, &read).map_err(|(_, says)| Problem::Unreadable(says))?;
+    let mut says: Vec<String> = compared.says.iter().map(|s| (*s).to_owned()).collect();
+    if !then.test_due.is_empty() && then.test_due.as_str() < comparison.on_day.iso() {
+        says.push(format!(
+            "The test gauge itself was due on {}.",
+            then.test_due
+        ));
+    }
     page(&Shown {
         layout: desk
             .layout(
@@ -306,7 +315,8 @@ pub(super) async fn show(
                 "trials",
             )
             .await?,
-        rows: rows.collect(),
+        rows: rows(read, &compared),
+        changes: crate::changes::of(&desk, Subject::Comparison, id, at).await?,
         worst: worst_in_words(&compared),
         allowed: compared
             .allowed_bar

@@ -14,6 +14,7 @@ mod publish;
 mod put_back;
 mod receipt;
 mod record_form;
+mod sat;
 mod settle;
 mod sheet;
 mod sittings;

@@ -2,33 +2,58 @@
 
 use axum::Router;
 use axum::extract::{Path, State};
-use axum::response::{Html, Response};
-use axum::routing::{get, post};
+use axum::response::Response;
+use axum::routing::post;
 use records::jobs::{self, Job};
-use records::{PieceId, states};
+use records::pictures::Of;
+use records::states::{self, Piece};
+use records::{Error, JobId, PieceId, Write};
 use serde::Deserialize;
 
 use crate::desk::Desk;
 use crate::form::{Faults, Field, Posted, Reader};
 use crate::form_page::FormPage;
-use crate::problem::{Problem, page, refused, see};
+use crate::jobs::record_form::{self, RecordForm};
+use crate::problem::{Problem, see};
 
 pub(super) fn routes() -> Router<Desk> {
     Router::new()
-        .route("/jobs/{number}/pieces", post(create))
-        .route("/jobs/{number}/pieces/new", get(fresh))
+        .route("/jobs/{number}/pieces", record_form::making::<PieceForm>())
+        .route(
+            "/jobs/{number}/pieces/new",
+            record_form::beginning::<PieceForm>(),
+        )
+        .route("/pieces/{id}", record_form::keeping::<PieceForm>())
         .route("/pieces/{id}/back", post(back))
 }
 
 /// The form as typed.
 #[derive(Clone, Debug, Default, Deserialize)]
 #[serde(default)]
-struct PieceForm {
+pub(crate) struct PieceForm {
     what: String,
     lies: String,
 }
 
-impl PieceForm {
+impl RecordForm for PieceForm {
+    type Row = Piece;
+    type New = (String, String);
+
+    const WRITES: &'static [&'static str] = &["what", "lies"];
+    const ANCHOR: &'static str = "for-now";
+    const PICTURES: Option<Of> = None;
+
+    fn fresh() -> Self {
+        PieceForm::default()
+    }
+
+    fn of(piece: &Piece) -> Self {
+        Self {
+            what: piece.what.clone(),
+            lies: piece.lies.clone(),
+        }
+    }
+
     fn read(&self) -> Result<(String, String), Faults> {
         let mut read = Reader::default();
         let what = read.needed("what", &self.what, "Name the piece.");
@@ -39,57 +64,52 @@ impl PieceForm {
         );
         read.done((what, lies))
     }
-}
 
-async fn form_page(desk: &Desk, job: &Job, form: &PieceForm) -> Result<FormPage, Problem> {
-    let fields = vec![
-        Field::new("text", "what", "Piece", &form.what),
-        Field::new("text", "lies", "Where it lies", &form.lies).hint("tin 14, shelf B …"),
-    ];
-    let layout = super::layout(desk, job, "A piece off the plant").await?;
-    let number = job.number();
-    Ok(FormPage::fresh(
-        layout,
-        fields,
-        format!("/jobs/{number}/pieces"),
-        "Save",
-        format!("/jobs/{number}#for-now"),
-    ))
-}
+    async fn find(desk: &Desk, id: i64) -> Result<(Piece, JobId), Error> {
+        let row = states::find_piece(desk.store(), PieceId::new(id)).await?;
+        let job = row.job_id;
+        Ok((row, job))
+    }
 
-async fn fresh(
-    State(desk): State<Desk>,
-    Path(number): Path<String>,
-) -> Result<Html<String>, Problem> {
-    let job = jobs::find(desk.store(), &number).await?;
-    page(&form_page(&desk, &job, &PieceForm::default()).await?)
-}
-
-async fn create(
-    State(desk): State<Desk>,
-    Path(number): Path<String>,
-    posted: Posted<PieceForm>,
-) -> Result<Response, Problem> {
-    let job = jobs::find(desk.store(), &number).await?;
-    let (what, lies) = match posted.form.read() {
-        Ok(read) => read,
-        Err(faults) => {
-            return refused(
-                &form_page(&desk, &job, &posted.form)
-                    .await?
-                    .again(faults, &posted.key),
-            );
-        }
-    };
-    let to = desk
-        .once(&posted, move |w| {
-            Box::pin(async move {
-                states::lay(w, job.id, &what, &lies).await?;
-                Ok(format!("/jobs/{}#for-now", job.number()))
-            })
+    async fn page(
+        &self,
+        desk: &Desk,
+        job: &Job,
+        known: Option<&Piece>,
+    ) -> Result<FormPage, Problem> {
+        let fields = vec![
+            Field::new("text", "what", "Piece", &self.what),
+            Field::new("text", "lies", "Where it lies", &self.lies).hint("tin 14, shelf B …"),
+        ];
+        let number = job.number();
+        let (title, action) = match known {
+            None => (
+                "A piece off the plant".to_owned(),
+                format!("/jobs/{number}/pieces"),
+            ),
+            Some(p) => (
+                format!("Off the plant: {}", p.what),
+                format!("/pieces/{}", p.id),
+            ),
+        };
+        let layout = super::layout(desk, job, &title).await?;
+        let back = format!("/jobs/{number}#for-now");
+        let page = FormPage::fresh(layout, fields, action, "Save", back);
+        Ok(match known {
+            Some(p) => {
+                page.withdrawable("piece-off-the-plant", p.id.get(), p.withdrawn_at.is_some())
+            }
+            None => page,
         })
-        .await?;
-    Ok(see(&to))
+    }
+
+    async fn make(w: &mut Write, job: JobId, new: &Self::New) -> Result<(), Error> {
+        states::lay(w, job, &new.0, &new.1).await.map(drop)
+    }
+
+    async fn change(w: &mut Write, id: i64, new: &Self::New) -> Result<(), Error> {
+        states::lay_anew(w, PieceId::new(id), &new.0, &new.1).await
+    }
 }
 
 #[derive(Debug, Default, Deserialize)]

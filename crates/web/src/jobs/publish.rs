@@ -14,6 +14,7 @@ use records::variations::{self, Variation};
 use records::{DefectId, NewsId, PictureId, ShareId, Stamp, VariationId, defects, fresh_key};
 use serde::Deserialize;
 
+use crate::changes::{self, Changes};
 use crate::desk::Desk;
 use crate::form::{Faults, Posted, Reader};
 use crate::layout::Layout;
@@ -66,6 +67,7 @@ struct Publish {
     news_key: String,
     link_key: String,
     said: String,
+    changes: Changes,
 }
 
 impl Publish {
@@ -94,6 +96,7 @@ async fn publish_page(
         .filter(|d| d.withdrawn_at.is_none());
     Ok(Publish {
         layout: super::layout(desk, &job, "What the customer sees").await?,
+        changes: changes::of_news(desk, &job).await?,
         news: publish::news(store, job.id)
             .await?
             .into_iter()

@@ -4,8 +4,9 @@ use records::change::Subject;
 use records::defects::{self, Defect, Settled};
 use records::estimates::{self, Estimate, NewEstimate};
 use records::jobs::{self, Job, NewJob};
+use records::publish::{self, News};
 use records::states::{self, Piece, TemporaryState};
-use records::{DefectId, Error, EstimateId, JobId, PieceId, SittingId, StateId, Write};
+use records::{DefectId, Error, EstimateId, JobId, NewsId, PieceId, SittingId, StateId, Write};
 use serde::{Deserialize, Serialize};
 
 use super::defects::DefectForm;
@@ -13,6 +14,7 @@ use super::estimate::EstimateForm;
 use super::form::JobForm;
 use super::parts::PartForm;
 use super::payments::PaymentForm;
+use super::pieces::PieceForm;
 use super::settle::SettleForm;
 use super::sittings::SittingForm;
 use super::states::StateForm;
@@ -32,7 +34,9 @@ pub(crate) const WAYS: &[Way] = &[
     Way::by::<SittingForm>(Subject::Sitting),
     Way::by::<StateForm>(Subject::State),
     Way::by::<Ended>(Subject::State),
+    Way::by::<PieceForm>(Subject::Piece),
     Way::by::<BackOn>(Subject::Piece),
+    Way::by::<Shown>(Subject::News),
     Way::by::<VariationForm>(Subject::Variation),
     Way::by::<EstimateForm>(Subject::Estimate),
     Way::by::<PaymentForm>(Subject::Payment),
@@ -189,6 +193,28 @@ impl Kept for BackOn {
 
     async fn change(w: &mut Write, id: i64, back: &bool) -> Result<(), Error> {
         states::back(w, PieceId::new(id), *back).await
+    }
+}
+
+/// Whether a line of news is shown to the customer.
+struct Shown;
+
+impl Kept for Shown {
+    type Row = News;
+    type New = bool;
+
+    const WRITES: &'static [&'static str] = &["shown"];
+
+    async fn find(desk: &Desk, id: i64) -> Result<News, Error> {
+        publish::one_news(desk.store(), NewsId::new(id)).await
+    }
+
+    fn written(row: &News) -> Result<bool, Faults> {
+        Ok(row.shown)
+    }
+
+    async fn change(w: &mut Write, id: i64, shown: &bool) -> Result<(), Error> {
+        publish::show(w, NewsId::new(id), *shown).await
     }
 }
 

@@ -14,7 +14,7 @@ use records::parts::Part;
 use records::publish;
 use records::reckonings::{self, Reckoning};
 use records::shares;
-use records::sittings::{self, Sitting};
+use records::sittings::Sitting;
 use records::states::{self, Piece, TemporaryState};
 use records::unknown_boilers::{self, UnknownBoiler};
 use records::variations::{self, Variation};
@@ -26,7 +26,9 @@ use crate::desk::Desk;
 use crate::filters;
 use crate::jobs::line::JobLine;
 use crate::jobs::money::{self, Money};
+use crate::jobs::sat::on_the_sheet;
 use crate::layout::{Keys, Layout};
+use crate::paging::Paging;
 use crate::pictures::Strip;
 use crate::problem::{Problem, page};
 use crate::trials::strips;
@@ -53,6 +55,7 @@ struct JobSheet {
     trials: Vec<strips::TrialLine>,
     looks: Vec<crate::looks::LookLine>,
     sittings: Vec<Sitting>,
+    earlier_sittings: Paging,
     parts: Vec<Part>,
     variations: Vec<Variation>,
     money: Money,
@@ -87,6 +90,7 @@ pub(crate) async fn show(
     let now = Stamp::now();
     let choices = publish::choices(store, job.id).await?;
     let (parts, money) = money::of_job(store, &job).await?;
+    let (sittings, earlier_sittings) = on_the_sheet(store, &job).await?;
     let sheet = JobSheet {
         layout: super::layout(&desk, &job, &format!("{} {}", job.number(), job.plant)).await?,
         owner: desk.owner().await?,
@@ -113,7 +117,8 @@ pub(crate) async fn show(
         pieces: states::pieces(store, job.id).await?,
         trials: strips::lines(store, log::of_job(store, job.id).await?).await?,
         looks: crate::looks::of_job(&desk, &job).await?,
-        sittings: sittings::of_job(store, job.id).await?,
+        sittings,
+        earlier_sittings,
         parts,
         money,
         variations: variations::of_job(store, job.id).await?,

@@ -22,7 +22,7 @@ pub(super) fn routes() -> Router<Desk> {
     Router::new()
         .route(
             "/jobs/{number}/sittings",
-            record_form::making::<SittingForm>(),
+            record_form::making::<SittingForm>().get(super::sat::list),
         )
         .route(
             "/jobs/{number}/sittings/new",

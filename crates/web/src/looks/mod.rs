@@ -15,6 +15,7 @@ use records::jobs::{self, Job};
 use records::looks::{self, Line, Look};
 use records::{Error, LookId, Stamp, Write, defects};
 
+use crate::changes::{self, Changes};
 use crate::desk::Desk;
 use crate::form::{Faults, Posted};
 use crate::layout::{Keys, Layout};
@@ -48,6 +49,7 @@ struct LookPage {
     faults: Faults,
     readings: &'static [line::Readable],
     keys: Keys,
+    changes: Changes,
 }
 
 async fn look_page(
@@ -62,6 +64,7 @@ async fn look_page(
     layout.sheet_no = job.number();
     Ok(LookPage {
         layout,
+        changes: changes::of(desk, Subject::Look, look.id.get(), address(look.id)).await?,
         lines: looks::lines(desk.store(), look.id).await?,
         cap: from_look::most_bar(desk, &job).await?.1,
         readings: line::READABLE,

@@ -49,11 +49,10 @@ async fn beside(
     sitting: SittingId,
     form: &DrawForm,
 ) -> Result<Option<BesideForm>, Problem> {
-    let kept = stock::list(desk.store()).await?;
+    let kept = stock::choices(desk.store()).await?;
     let mut picks = vec![Pick::new("", "choose")];
     picks.extend(
         kept.iter()
-            .filter(|s| s.withdrawn_at.is_none())
             .map(|s| Pick::new(s.id, format!("{}, {} left", s.name, s.counted(s.count)))),
     );
     if picks.len() == 1 {
