@@ -60,6 +60,71 @@ async fn a_plant_that_was_here_before_is_booked_in_as_a_return() {
 }
 
 #[tokio::test]
+async fn a_plant_chosen_on_the_general_form_is_asked_whether_it_is_a_return() {
+    let app = App::one_job().await;
+    let page = app.get("/jobs/new").await;
+    page.shows("name=\"asked_of\" value=\"none\"");
+    let asked = app
+        .post(
+            "/jobs",
+            &[
+                ("asked_of", "none"),
+                ("plant", "1"),
+                ("came_in_on", "2028-11-05"),
+                ("words", "It knocks <again>"),
+                ("key", "one-booking-of-this-plant"),
+            ],
+        )
+        .await;
+    asked
+        .is(200)
+        .shows("is it a return?")
+        .shows("26-001, came in")
+        .shows("name=\"asked_of\" value=\"1\"")
+        .shows("It knocks &#60;again&#62;")
+        .shows("value=\"2028-11-05\"")
+        .shows("name=\"key\" value=\"one-booking-of-this-plant\"");
+    app.get("/jobs").await.lacks("28-001");
+    let told = [
+        ("asked_of", "1"),
+        ("plant", "1"),
+        ("came_in_on", "2028-11-05"),
+        ("words", "It knocks <again>"),
+        ("return_of", "1"),
+        ("key", "one-booking-of-this-plant"),
+    ];
+    app.post("/jobs", &told).await.leads_to("/jobs/28-001");
+    app.get("/jobs/28-001")
+        .await
+        .shows("<a href=\"/jobs/26-001\">26-001</a>");
+    // A job of its own is as good an answer; another plant is asked of anew, one that never was here is not.
+    let own = [
+        ("asked_of", "1"),
+        ("plant", "1"),
+        ("came_in_on", "2028-11-06"),
+    ];
+    app.post("/jobs", &own).await.leads_to("/jobs/28-002");
+    let other = [("name", "Turnstone"), ("customer", "1")];
+    app.post("/plants", &other).await.leads_to("/plants/2");
+    let fresh = [
+        ("asked_of", "none"),
+        ("plant", "2"),
+        ("came_in_on", "2028-11-07"),
+    ];
+    app.post("/jobs", &fresh).await.leads_to("/jobs/28-003");
+    let changed = [
+        ("asked_of", "1"),
+        ("plant", "2"),
+        ("came_in_on", "2028-11-08"),
+    ];
+    app.post("/jobs", &changed)
+        .await
+        .is(200)
+        .shows("28-003, came in");
+    app.stop().await;
+}
+
+#[tokio::test]
 async fn a_customer_is_reached_in_several_ways_and_one_comes_first() {
     let app = App::workshop().await;
     let new = [

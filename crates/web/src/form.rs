@@ -281,7 +281,7 @@ pub(crate) struct Field {
     pub hint: &'static str,
     /// Unit, right of it.
     pub unit: Cow<'static, str>,
-    /// `text`, `number`, `date`, `long`, `few`, `pick`, `tick`.
+    /// `text`, `number`, `date`, `long`, `few`, `pick`, `tick`, `head`, `hidden`.
     pub kind: &'static str,
     /// As typed.
     pub value: String,

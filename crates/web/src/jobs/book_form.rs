@@ -35,7 +35,20 @@ pub(crate) struct BookForm {
     back_charged: String,
     steam_to_bar: String,
     estimate: String,
+    /// Of which plant it was asked whether this is a return; empty where the form was not ours.
+    asked_of: String,
 }
+
+/// No plant was chosen yet when the form was shown.
+const NOBODY: &str = "none";
+/// What is asked of a return stands right under the plant.
+const OF_A_RETURN: [&str; 5] = [
+    "the-return",
+    "return_of",
+    "came_back",
+    "back_through",
+    "back_charged",
+];
 
 /// A plant that has to be written down first.
 #[derive(Clone, Debug)]
@@ -66,6 +79,12 @@ impl BookForm {
         self.plant.trim().parse().ok().map(PlantId::new)
     }
 
+    /// Whether the plant was chosen only on the form that is sent, so that nobody was asked yet if it is a return.
+    pub(crate) fn must_ask(&self) -> Option<PlantId> {
+        let asked = self.asked_of.is_empty() || self.asked_of == self.plant.trim();
+        self.plant().filter(|_| !asked)
+    }
+
     /// The lines; `earlier` are the jobs of the plant that is chosen. Of a known plant nothing is asked that is known.
     pub(crate) fn fields(
         &self,
@@ -75,25 +94,26 @@ impl BookForm {
     ) -> Vec<Field> {
         let words = |p: &Plant| format!("{}, {}", p.name, p.customer);
         let chosen = plants.iter().find(|p| Some(p.id) == self.plant());
-        let mut fields = match chosen {
-            Some(plant) => vec![
-                Field::new("head", "the-plant", "The plant", "").hint("it was here before"),
-                Field::new("pick", "plant", "Plant", &self.plant)
-                    .picks(vec![Pick::new(plant.id, words(plant))]),
-            ],
-            None => {
-                let mut known = vec![Pick::new("", "a new plant, written below")];
-                known.extend(plants.iter().map(|p| Pick::new(p.id, words(p))));
-                let plant = Field::new("pick", "plant", "Plant", &self.plant)
-                    .hint("of one that was here before only this; it is a return of an earlier job? Book it in from the plant's own sheet")
-                    .picks(known);
-                let head = Field::new("head", "the-plant", "The plant", "");
-                [vec![head, plant], self.new_fields(customers)].concat()
-            }
+        let mut known = match chosen {
+            Some(_) => Vec::new(),
+            None => vec![Pick::new("", "a new plant, written below")],
         };
-        fields.push(Field::new("head", "the-job", "The job", ""));
+        known.extend(plants.iter().map(|p| Pick::new(p.id, words(p))));
+        let plant = Field::new("pick", "plant", "Plant", &self.plant).picks(known);
+        let head = Field::new("head", "the-plant", "The plant", "");
         let job = self.job().fields(earlier, None).into_iter();
-        fields.extend(job.filter(|f| f.id != "private_note"));
+        let (of_a_return, job): (Vec<Field>, Vec<Field>) = job
+            .filter(|f| f.id != "private_note")
+            .partition(|f| OF_A_RETURN.contains(&f.id));
+        let mut fields = vec![head, plant];
+        match chosen {
+            Some(_) => fields.extend(of_a_return),
+            None => fields.extend(self.new_fields(customers)),
+        }
+        fields.push(Field::new("head", "the-job", "The job", ""));
+        fields.extend(job);
+        let asked = chosen.map_or_else(|| NOBODY.to_owned(), |plant| plant.id.to_string());
+        fields.push(Field::new("hidden", "asked_of", "", &asked));
         fields
     }
 

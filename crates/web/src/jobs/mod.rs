@@ -26,7 +26,7 @@ mod variations;
 use askama::Template;
 use axum::Router;
 use axum::extract::{Path, Query, State};
-use axum::response::{Html, Response};
+use axum::response::{Html, IntoResponse, Response};
 use axum::routing::{get, post};
 use records::jobs::{self, Job};
 use records::{CustomerId, PlantId, Stamp, customers, plants};
@@ -162,6 +162,23 @@ async fn book_page(desk: &Desk, form: &BookForm) -> Result<FormPage, Problem> {
     ))
 }
 
+/// The form once more where a plant was chosen on it that was here before: then it may be a return of an earlier job.
+async fn ask_of_return(
+    desk: &Desk,
+    posted: &Posted<BookForm>,
+) -> Result<Option<FormPage>, Problem> {
+    let Some(plant) = posted.form.must_ask() else {
+        return Ok(None);
+    };
+    if jobs::of_plant(desk.store(), plant).await?.is_empty() {
+        return Ok(None);
+    }
+    let mut form = book_page(desk, &posted.form).await?;
+    form.lead = "not yet: this plant was here before; is it a return?".to_owned();
+    form.key.clone_from(&posted.key);
+    Ok(Some(form))
+}
+
 async fn book(State(desk): State<Desk>, posted: Posted<BookForm>) -> Result<Response, Problem> {
     let booking = match posted.form.read() {
         Ok(booking) => booking,
@@ -173,6 +190,9 @@ async fn book(State(desk): State<Desk>, posted: Posted<BookForm>) -> Result<Resp
             );
         }
     };
+    if let Some(asked) = ask_of_return(&desk, &posted).await? {
+        return Ok(page(&asked)?.into_response());
+    }
     let to = desk
         .once(&posted, move |w| {
             Box::pin(async move {
