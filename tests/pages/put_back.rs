@@ -15,7 +15,7 @@ fn key(page: &Page, number: usize) -> String {
 /// Presses the newest key of a page that puts a change back, and answers with what came of it.
 async fn press(app: &App, page: &str) -> Page {
     let shown = app.get(page).await;
-    let back = format!("{page}#changes");
+    let back = format!("{page}#what-changed");
     shown.shows(&format!("name=\"back\" value=\"{back}\""));
     app.post(&key(&shown, 0), &[("back", &back)]).await
 }
@@ -45,7 +45,7 @@ async fn what_was_changed_is_put_back_in_one_press_and_that_too() {
     app.post("/defects/1", &slip).await.is(303);
     press(&app, "/defects/1")
         .await
-        .leads_to("/defects/1#changes");
+        .leads_to("/defects/1#what-changed");
     let page = app.get("/defects/1").await;
     page.shows("It weeps</textarea>")
         .shows("what: <s>It leaks</s> <strong>It weeps</strong>")
