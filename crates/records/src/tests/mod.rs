@@ -1,6 +1,7 @@
 //! The store as a whole: statements, round trips, the log, faults.
 
 mod appointments;
+mod as_it_was;
 mod book;
 mod deferral;
 mod examinations;
