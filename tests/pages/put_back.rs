@@ -191,6 +191,9 @@ async fn what_a_customer_said_has_no_key() {
     app.post("/jobs/26-001/variations", &variation)
         .await
         .is(303);
+    let dearer = [("what", "New lagging"), ("price", "45.00")];
+    app.post("/variations/1", &dearer).await.is(303);
+    app.get("/variations/1").await.shows(PUT_BACK);
     let answer = [("answer", "agreed"), ("by", "T. Penrow"), ("how", "letter")];
     app.post("/variations/1/answer", &answer).await.is(303);
     app.get("/variations/1")

@@ -62,7 +62,8 @@ impl Changes {
     }
 }
 
-/// A change that would put back what stands by now anyway has no key.
+/// A change that would put back what stands by now anyway has no key, nor has one of a variation that was answered
+/// since: what somebody agreed to is not altered afterwards.
 fn lines(kept: Vec<Change>) -> Vec<Line> {
     let mut stands: HashMap<(String, i64, String), Value> = HashMap::new();
     let mut all = Vec::new();
@@ -75,7 +76,13 @@ fn lines(kept: Vec<Change>) -> Vec<Line> {
             let of = (change.subject.clone(), change.subject_id, key);
             stands.get(&of).is_some_and(|now| !same(&of.2, now, &was))
         });
-        let key = (differs && Way::of(&change).is_some()).then(fresh_key);
+        let answer = (
+            change.subject.clone(),
+            change.subject_id,
+            "answer".to_owned(),
+        );
+        let answered = stands.get(&answer).is_some_and(|given| !given.is_null());
+        let key = (differs && !answered && Way::of(&change).is_some()).then(fresh_key);
         all.push(Line { change, key });
     }
     all
