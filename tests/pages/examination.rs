@@ -325,6 +325,21 @@ async fn a_finding_is_put_right_withdrawn_and_put_back_and_may_have_more_defects
         .shows("weeps at the lower nut")
         .shows("What was changed, by whom")
         .shows("defect 2, standing: cock stiff");
+    // A slip of the hand, and what was there put back in one press.
+    app.post("/examinations/1", &[("finding", "sleeps")])
+        .await
+        .is(303);
+    let page = app.get("/examinations/1").await;
+    let press = page.between("action=\"/put-back/", "\"").expect("a key");
+    app.post(
+        &format!("/put-back/{press}"),
+        &[("back", "/examinations/1")],
+    )
+    .await
+    .leads_to("/examinations/1");
+    app.get("/examinations/1")
+        .await
+        .shows("lower nut</textarea>");
     let back = [("back", "/jobs/26-001/examination")];
     app.post("/withdraw/examination/1", &back).await.is(303);
     app.get("/jobs/26-001/examination")

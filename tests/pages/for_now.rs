@@ -78,7 +78,7 @@ async fn one_press_makes_it_a_steam_trial_stops_at_it_and_one_press_puts_it_back
         .leads_to("/trials/1#for-now");
     // Pressed twice, on two phones: it is one.
     app.post("/trials/1/for-now", &off).await.is(303);
-    let states = records::states::standing(app.store())
+    let states = records::states::standing(app.store(), records::PlantId::new(1))
         .await
         .expect("states");
     let kept: Vec<_> = states

@@ -2,6 +2,8 @@
 
 use std::collections::HashMap;
 
+use serde::{Deserialize, Serialize};
+
 use crate::change::{self, Subject};
 use crate::defects::{self, Defect, NewDefect, Origin};
 use crate::error::Error;
@@ -53,7 +55,7 @@ pub(crate) const STATEMENTS: &[(&str, &str)] = &[
 ];
 
 /// A finding as stored.
-#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow)]
+#[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow, Serialize, Deserialize)]
 pub struct Examination {
     /// Its row.
     pub id: ExaminationId,

@@ -171,7 +171,7 @@ async fn what_waits_to_be_examined_is_counted_and_a_withdrawn_finding_or_compone
         withdraw(Subject::Component, valve.get(), true).await,
         tally(1, 1)
     );
-    let kept = change::of(&store, Subject::Examination, id.get())
+    let kept = change::of(&store, Subject::Examination, id.get(), None, 50)
         .await
         .unwrap();
     let what: Vec<&str> = kept.iter().map(|c| c.what.as_str()).collect();
@@ -316,7 +316,7 @@ async fn the_words_are_put_right_found_by_the_search_and_both_are_kept() {
         .unwrap();
     assert!(search("eggshell").await.is_empty());
     assert_eq!(search("paper").await.len(), 1);
-    let kept = change::of(&store, Subject::Examination, id.get())
+    let kept = change::of(&store, Subject::Examination, id.get(), None, 50)
         .await
         .unwrap();
     let (key, was, is) = kept[0].differences().remove(0);

@@ -11,6 +11,7 @@ use serde::{Deserialize, Serialize};
 
 use super::defects::DefectForm;
 use super::estimate::EstimateForm;
+use super::examination::FindingForm;
 use super::form::JobForm;
 use super::parts::PartForm;
 use super::payments::PaymentForm;
@@ -30,6 +31,7 @@ pub(crate) const WAYS: &[Way] = &[
     Way::by::<Waits>(Subject::Job),
     Way::by::<DefectForm>(Subject::Defect),
     Way::by::<SettleForm>(Subject::Defect),
+    Way::by::<FindingForm>(Subject::Examination),
     Way::by::<PartForm>(Subject::Part),
     Way::by::<SittingForm>(Subject::Sitting),
     Way::by::<StateForm>(Subject::State),

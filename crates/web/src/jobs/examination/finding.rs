@@ -6,14 +6,15 @@ use axum::response::{Html, Response};
 use axum::routing::{get, post};
 use records::defects::{BARS, Defect};
 use records::examinations::{self, Examination};
-use records::{ExaminationId, jobs};
+use records::{Error, ExaminationId, Write, jobs};
 use serde::Deserialize;
 
 use crate::desk::Desk;
-use crate::form::{Field, Pick, Posted, Reader};
+use crate::form::{Faults, Field, Pick, Posted, Reader};
 use crate::form_page::{BesideForm, FormPage};
 use crate::pictures::Strip;
 use crate::problem::{Problem, page, refused, see};
+use crate::put_back::Kept;
 
 pub(super) fn routes() -> Router<Desk> {
     Router::new()
@@ -24,7 +25,7 @@ pub(super) fn routes() -> Router<Desk> {
 /// The words as typed.
 #[derive(Clone, Debug, Default, Deserialize)]
 #[serde(default)]
-struct FindingForm {
+pub(in crate::jobs) struct FindingForm {
     finding: String,
 }
 
@@ -34,6 +35,36 @@ struct FindingForm {
 struct DefectForm {
     what: String,
     bar: String,
+}
+
+impl Kept for FindingForm {
+    type Row = Examination;
+    type New = String;
+
+    const WRITES: &'static [&'static str] = &["finding"];
+
+    async fn find(desk: &Desk, id: i64) -> Result<Examination, Error> {
+        examinations::find(desk.store(), ExaminationId::new(id)).await
+    }
+
+    fn written(row: &Examination) -> Result<String, Faults> {
+        Self {
+            finding: row.finding.clone(),
+        }
+        .read()
+    }
+
+    async fn change(w: &mut Write, id: i64, new: &String) -> Result<(), Error> {
+        examinations::change(w, ExaminationId::new(id), new).await
+    }
+}
+
+impl FindingForm {
+    fn read(&self) -> Result<String, Faults> {
+        let mut read = Reader::default();
+        let finding = read.needed("finding", &self.finding, "Say what was found.");
+        read.done(finding)
+    }
 }
 
 impl DefectForm {
@@ -132,12 +163,13 @@ async fn update(
     posted: Posted<FindingForm>,
 ) -> Result<Response, Problem> {
     let known = examinations::find(desk.store(), ExaminationId::new(id)).await?;
-    let mut read = Reader::default();
-    let finding = read.needed("finding", &posted.form.finding, "Say what was found.");
-    if let Err(faults) = read.done(()) {
-        let again = known_page(&desk, &known, &posted.form, &DefectForm::default()).await?;
-        return refused(&again.again(faults, &posted.key));
-    }
+    let finding = match posted.form.read() {
+        Ok(finding) => finding,
+        Err(faults) => {
+            let again = known_page(&desk, &known, &posted.form, &DefectForm::default()).await?;
+            return refused(&again.again(faults, &posted.key));
+        }
+    };
     let to = desk
         .once(&posted, move |w| {
             Box::pin(async move {

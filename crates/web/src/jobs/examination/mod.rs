@@ -17,6 +17,8 @@ use crate::desk::Desk;
 use crate::layout::Layout;
 use crate::problem::{Problem, page};
 
+pub(super) use finding::FindingForm;
+
 pub(super) fn routes() -> Router<Desk> {
     Router::new()
         .route("/jobs/{number}/examination", get(show))
