@@ -24,17 +24,18 @@ const GONE: &str = "select b.for_now, b.id, j.year as job_year, j.serial as job_
     where j.withdrawn_at is null and (j.year, j.serial, b.for_now, b.id) < (?1, ?2, ?3, ?4)
     and not exists (select 1 from job o where o.plant_id = j.plant_id and o.stands not in ('gone home', 'gone home unrepaired') and o.withdrawn_at is null)
     order by j.year desc, j.serial desc, b.for_now desc, b.id desc limit ?5";
-const PLANTS_GONE: &str = "select count(distinct j.plant_id)
-    from (select n.job_id from defect n where n.bar = 'no steam' and n.state <> 'cleared' and n.withdrawn_at is null
-        union select x.job_id from temporary_state x where x.bar = 'no steam' and x.ended_at is null and x.withdrawn_at is null) b
-    join job j on j.id = b.job_id
-    where j.withdrawn_at is null
-    and not exists (select 1 from job o where o.plant_id = j.plant_id and o.stands not in ('gone home', 'gone home unrepaired') and o.withdrawn_at is null)";
+// The first that is found is enough.
+const ANY_GONE: &str = "select exists (select 1 from defect n cross join job j on j.id = n.job_id
+        where n.bar = 'no steam' and n.state <> 'cleared' and n.withdrawn_at is null and j.withdrawn_at is null
+        and not exists (select 1 from job o where o.plant_id = j.plant_id and o.stands not in ('gone home', 'gone home unrepaired') and o.withdrawn_at is null))
+    or exists (select 1 from temporary_state x cross join job j on j.id = x.job_id
+        where x.bar = 'no steam' and x.ended_at is null and x.withdrawn_at is null and j.withdrawn_at is null
+        and not exists (select 1 from job o where o.plant_id = j.plant_id and o.stands not in ('gone home', 'gone home unrepaired') and o.withdrawn_at is null))";
 #[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("barred::HERE", HERE),
     ("barred::GONE", GONE),
-    ("barred::PLANTS_GONE", PLANTS_GONE),
+    ("barred::ANY_GONE", ANY_GONE),
 ];
 
 /// A bar against steam: a defect, or what is off or plugged for now.
@@ -109,12 +110,12 @@ pub async fn gone(store: &Store, after: Option<After>, at_most: i64) -> Result<V
         .await?)
 }
 
-/// How many plants have gone home with a bar against steam.
+/// Has any plant gone home with a bar against steam?
 ///
 /// # Errors
 /// Only the database's.
-pub async fn plants_gone(store: &Store) -> Result<i64, Error> {
-    Ok(sqlx::query_scalar(PLANTS_GONE)
+pub async fn any_gone(store: &Store) -> Result<bool, Error> {
+    Ok(sqlx::query_scalar(ANY_GONE)
         .fetch_one(store.readers())
         .await?)
 }

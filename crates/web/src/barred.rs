@@ -23,15 +23,15 @@ pub(crate) fn routes() -> Router<Desk> {
 pub(crate) struct NoSteam {
     /// Every bar of a plant that is here.
     pub here: Vec<Bar>,
-    /// How many plants have gone home with one.
-    pub gone: i64,
+    /// Has any plant gone home with one? How many they are is not counted here, for they only grow more.
+    pub gone: bool,
 }
 
 impl NoSteam {
     pub(crate) async fn find(store: &Store) -> Result<Self, Problem> {
         Ok(Self {
             here: barred::here(store).await?,
-            gone: barred::plants_gone(store).await?,
+            gone: barred::any_gone(store).await?,
         })
     }
 }
