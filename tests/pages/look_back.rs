@@ -213,3 +213,46 @@ async fn a_search_box_is_on_every_sheet() {
             .shows("href=\"/look-back\"");
     }
 }
+
+#[tokio::test]
+async fn a_sitting_on_a_component_is_found_with_it() {
+    let app = with_a_pump().await;
+    app.get("/jobs/26-001/sittings/new")
+        .await
+        .shows("<option value=\"1\">hand pump &#60;1&#62;</option>");
+    let sitting = [
+        ("on_day", "2026-11-06"),
+        ("minutes", "30"),
+        ("done", "Lapped both valves"),
+        ("component", "1"),
+    ];
+    app.post("/jobs/26-001/sittings", &sitting).await.is(303);
+    app.get("/components/1")
+        .await
+        .shows("<a href=\"/sittings/2\">sitting: Lapped both valves</a>")
+        .lacks("sitting: Packed the gland");
+    app.get("/jobs/26-001")
+        .await
+        .shows("<strong>hand pump &#60;1&#62;:</strong> Lapped both valves");
+    app.get("/look-back?kind=feed-pump&plant=1")
+        .await
+        .shows("Lapped both valves")
+        .lacks("Packed the gland");
+    // A change of it is kept; a component of another plant is refused.
+    let moved = [&sitting[..3], &[("component", "")]].concat();
+    app.post("/sittings/2", &moved).await.is(303);
+    app.get("/components/1").await.lacks("Lapped both valves");
+    app.get("/sittings/2")
+        .await
+        .shows("component: <s>hand pump &#60;1&#62;</s>");
+    let other = [("name", "Other plant"), ("customer", "1")];
+    app.post("/plants", &other).await.is(303);
+    app.post("/plants/2/components?kind=boiler", &[("name", "boiler")])
+        .await
+        .is(303);
+    let elsewhere = [&sitting[..3], &[("component", "2")]].concat();
+    app.post("/sittings/2", &elsewhere)
+        .await
+        .is(409)
+        .shows("that component is not on this plant");
+}

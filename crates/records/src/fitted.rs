@@ -32,6 +32,8 @@ const HISTORY: &str = "select * from (
         from examination e cross join job j on j.id = e.job_id where e.component_id = ?1 and e.withdrawn_at is null
     union all select 'part', p.id, null, p.state_since, p.state, p.name, '', p.supplier, j.year, j.serial, p.state_since
         from part p cross join job j on j.id = p.job_id where p.component_id = ?1 and p.withdrawn_at is null
+    union all select 'sitting', s.id, s.on_day, null, '', s.done, '', '', j.year, j.serial, s.made_at
+        from sitting s cross join job j on j.id = s.job_id where s.component_id = ?1 and s.withdrawn_at is null
     union all select 'picture', p.id, p.taken_on, null, '', p.caption, '', '', null, null, p.made_at
         from picture p where p.subject = 'component' and p.subject_id = ?1 and p.withdrawn_at is null)";
 #[cfg(any(test, feature = "ten-years"))]
@@ -165,7 +167,7 @@ pub struct NewFitted {
 pub struct Happened {
     /// The day.
     pub day: Day,
-    /// `fitted`, `defect`, `examination`, `part` or `picture`.
+    /// `fitted`, `defect`, `examination`, `part`, `sitting` or `picture`.
     pub what: String,
     /// Its row.
     pub id: i64,
@@ -212,6 +214,7 @@ fn happened(row: Row) -> Happened {
         "examination" => format!("examined by {}, {}: {}", row.now, row.word, row.says),
         "part" if row.now.is_empty() => format!("part: {}, {}", row.says, row.word),
         "part" => format!("part: {}, {}, from {}", row.says, row.word, row.now),
+        "sitting" => format!("sitting: {}", row.says),
         _ if row.says.is_empty() => "picture".to_owned(),
         _ => format!("picture: {}", row.says),
     };
@@ -342,7 +345,11 @@ pub async fn change(w: &mut Write, known: &Fitted, new: &NewFitted) -> Result<()
     before.changed(w).await
 }
 
-async fn on_plant(w: &mut Write, id: ComponentId, plant: Option<PlantId>) -> Result<(), Error> {
+pub(crate) async fn on_plant(
+    w: &mut Write,
+    id: ComponentId,
+    plant: Option<PlantId>,
+) -> Result<(), Error> {
     let there: bool = sqlx::query_scalar(ON_PLANT)
         .bind(id)
         .bind(plant)

@@ -2,21 +2,27 @@
 
 use crate::change::{self, Subject};
 use crate::error::Error;
-use crate::ids::{JobId, SittingId};
+use crate::fitted;
+use crate::ids::{ComponentId, JobId, PlantId, SittingId};
 use crate::jobs;
 use crate::store::Store;
 use crate::time::{Day, Stamp};
 use crate::writer::Write;
 
-const FIND: &str = "select * from sitting where id = ?1";
-const OF_JOB: &str = "select * from sitting where job_id = ?1 order by serial desc";
+const FIND: &str = "select s.*, c.name as component from sitting s left join component c on c.id = s.component_id where s.id = ?1";
+const OF_JOB: &str =
+    "select s.*, c.name as component from sitting s left join component c on c.id = s.component_id
+    where s.job_id = ?1 order by s.serial desc";
 const SOME: &str =
-    "select * from sitting where job_id = ?1 and serial < ?2 order by serial desc limit ?3";
+    "select s.*, c.name as component from sitting s left join component c on c.id = s.component_id
+    where s.job_id = ?1 and s.serial < ?2 order by s.serial desc limit ?3";
 const NEXT_SERIAL: &str = "select coalesce(max(serial), 0) + 1 from sitting where job_id = ?1";
 const MAKE: &str =
-    "insert into sitting (job_id, serial, on_day, minutes, done, next_time, made_at, clip)
-    values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8) returning id";
-const CHANGE: &str = "update sitting set on_day = ?2, minutes = ?3, done = ?4, next_time = ?5, clip = ?6 where id = ?1";
+    "insert into sitting (job_id, serial, on_day, minutes, done, next_time, made_at, clip, component_id)
+    values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9) returning id";
+const CHANGE: &str = "update sitting set on_day = ?2, minutes = ?3, done = ?4, next_time = ?5, clip = ?6, component_id = ?7 where id = ?1";
+const PLANT: &str = "select plant_id from job where id = ?1";
+const JOB: &str = "select job_id from sitting where id = ?1";
 #[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("sittings::FIND", FIND),
@@ -25,6 +31,8 @@ pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("sittings::NEXT_SERIAL", NEXT_SERIAL),
     ("sittings::MAKE", MAKE),
     ("sittings::CHANGE", CHANGE),
+    ("sittings::PLANT", PLANT),
+    ("sittings::JOB", JOB),
 ];
 
 /// A sitting as stored.
@@ -46,6 +54,10 @@ pub struct Sitting {
     pub next_time: String,
     /// Address of a clip; empty where there is none.
     pub clip: String,
+    /// The component it was spent on, where it was one.
+    pub component_id: Option<ComponentId>,
+    /// Its name.
+    pub component: Option<String>,
     /// When it was written down.
     pub made_at: Stamp,
     /// When withdrawn.
@@ -65,6 +77,8 @@ pub struct NewSitting {
     pub next_time: String,
     /// Address of a clip, `http` or `https`; may stay empty.
     pub clip: String,
+    /// The component it was spent on, where it was one; of the job's own plant.
+    pub component_id: Option<ComponentId>,
 }
 
 /// One sitting.
@@ -111,8 +125,9 @@ pub async fn some(
 /// Writes a sitting down.
 ///
 /// # Errors
-/// [`Error::Rule`] when minutes or words cannot be.
+/// [`Error::Rule`] when minutes or words cannot be; [`Error::Refused`] when the component is not on the job's plant.
 pub async fn make(w: &mut Write, job: JobId, new: &NewSitting) -> Result<SittingId, Error> {
+    on_its_plant(w, job, new).await?;
     let now = w.now();
     let serial: i64 = sqlx::query_scalar(NEXT_SERIAL)
         .bind(job)
@@ -127,6 +142,7 @@ pub async fn make(w: &mut Write, job: JobId, new: &NewSitting) -> Result<Sitting
         .bind(&new.next_time)
         .bind(now)
         .bind(&new.clip)
+        .bind(new.component_id)
         .fetch_one(w.conn())
         .await?;
     change::made(w, Subject::Sitting, id.get()).await?;
@@ -139,8 +155,13 @@ pub async fn make(w: &mut Write, job: JobId, new: &NewSitting) -> Result<Sitting
 /// Changes a sitting.
 ///
 /// # Errors
-/// [`Error::Missing`].
+/// [`Error::Missing`]; [`Error::Refused`] when the component is not on the job's plant.
 pub async fn change(w: &mut Write, id: SittingId, new: &NewSitting) -> Result<(), Error> {
+    let job: Option<JobId> = sqlx::query_scalar(JOB)
+        .bind(id)
+        .fetch_optional(w.conn())
+        .await?;
+    on_its_plant(w, job.ok_or(Error::Missing("sitting"))?, new).await?;
     let before = change::before(w, Subject::Sitting, id.get()).await?;
     sqlx::query(CHANGE)
         .bind(id)
@@ -149,7 +170,20 @@ pub async fn change(w: &mut Write, id: SittingId, new: &NewSitting) -> Result<()
         .bind(&new.done)
         .bind(&new.next_time)
         .bind(&new.clip)
+        .bind(new.component_id)
         .execute(w.conn())
         .await?;
     before.changed(w).await
+}
+
+/// A sitting is spent on a component of the plant that the job is about.
+async fn on_its_plant(w: &mut Write, job: JobId, new: &NewSitting) -> Result<(), Error> {
+    let Some(component) = new.component_id else {
+        return Ok(());
+    };
+    let plant: Option<PlantId> = sqlx::query_scalar(PLANT)
+        .bind(job)
+        .fetch_optional(w.conn())
+        .await?;
+    fitted::on_plant(w, component, Some(plant.ok_or(Error::Missing("job"))?)).await
 }

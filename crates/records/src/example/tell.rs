@@ -181,6 +181,7 @@ pub(super) async fn sitting(
         done: done.into(),
         next_time: next_time.into(),
         clip: String::new(),
+        component_id: None,
     };
     sittings::make(w, job, &new).await
 }

@@ -44,11 +44,12 @@ insert into visit select j.id, j.id - here.job - 1, j.made_at, j.id - here.job >
 
 insert into job_place (job_id, place, since)
     select v.id, s.words, v.at + s.at * 5 * 86400000 from visit v, say s where s.list = 'stands' and (not v.open or s.at < 2);
-insert into sitting (job_id, serial, on_day, minutes, done, next_time, made_at)
-    select v.id, n.i + 1, date((v.at + n.i * 86400000) / 1000, 'unixepoch'), 40 + (v.i * 7 + n.i * 13) % 120,
+insert into sitting (job_id, serial, component_id, on_day, minutes, done, next_time, made_at)
+    select v.id, n.i + 1, iif(n.i % 2 = 0, (select min(c.id) from component c where c.plant_id = j.plant_id) + n.i / 2, null),
+        date((v.at + n.i * 86400000) / 1000, 'unixepoch'), 40 + (v.i * 7 + n.i * 13) % 120,
         (select words from say where list = 'done' and at = (v.i + n.i) % 10) || ', ' || (v.i % 40) / 10 || '.' || v.i % 10 || ' mm',
         (select words from say where list = 'next' and at = (v.i + n.i) % 6), v.at + n.i * 86400000
-    from visit v, n where n.i < 6;
+    from visit v join job j on j.id = v.id, n where n.i < 6;
 insert into defect (job_id, serial, component_id, what, bar, to_do, state, deferred_to, deferred_why, deferred_until, deferred_since,
         cleared_by_sitting, cleared_at, origin, made_at)
     select id, serial, (select min(c.id) from component c where c.plant_id = plant_id_of) + serial % 4,

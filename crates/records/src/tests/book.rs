@@ -242,6 +242,7 @@ async fn what_hangs_on_a_job_comes_back_and_derives_what_it_waits_for() {
                     done: "Stripped.".into(),
                     next_time: "lap the valve".into(),
                     clip: String::new(),
+                    component_id: None,
                 };
                 let s = sittings::make(w, id, &sitting).await?;
                 let d = NewDefect {

@@ -59,6 +59,7 @@ async fn sit(store: &Store, job: JobId) -> crate::SittingId {
                     done: "looked at it".into(),
                     next_time: String::new(),
                     clip: String::new(),
+                    component_id: None,
                 };
                 sittings::make(w, job, &new).await
             })

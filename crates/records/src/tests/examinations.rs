@@ -218,6 +218,7 @@ async fn sound_is_not_said_over_a_standing_defect_and_clears_none() {
                     done: "lapped".into(),
                     next_time: String::new(),
                     clip: String::new(),
+                    component_id: None,
                 };
                 let sitting = sittings::make(w, job, &new).await?;
                 defects::settle(w, defect, &Settled::BySitting(sitting)).await

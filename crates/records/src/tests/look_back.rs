@@ -211,6 +211,7 @@ async fn a_pump(store: &Store) -> (ComponentId, SittingId) {
                     done: "packed".into(),
                     next_time: String::new(),
                     clip: String::new(),
+                    component_id: None,
                 };
                 Ok((pump, sittings::make(w, job, &sitting).await?))
             })

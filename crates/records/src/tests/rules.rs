@@ -172,6 +172,7 @@ async fn a_defect_is_cleared_only_by_something_of_its_own_job() {
                     done: "x".into(),
                     next_time: String::new(),
                     clip: String::new(),
+                    component_id: None,
                 };
                 let elsewhere = sittings::make(w, other, &elsewhere).await?;
                 defects::settle(w, defect, &Settled::BySitting(elsewhere)).await

@@ -47,6 +47,7 @@ async fn sitting(store: &Store, job: JobId) -> SittingId {
                     done: "packed the pump".into(),
                     next_time: String::new(),
                     clip: String::new(),
+                    component_id: None,
                 };
                 sittings::make(w, job, &new).await
             })

@@ -125,6 +125,7 @@ async fn no_steam_stands_and_nothing_else_takes_it_away() {
                     done: "looked".into(),
                     next_time: String::new(),
                     clip: String::new(),
+                    component_id: None,
                 };
                 sittings::make(w, job, &new).await
             })

@@ -5,15 +5,16 @@ use axum::extract::{Path, State};
 use axum::response::Response;
 use axum::routing::post;
 use records::at_bench::{self, AtBench};
+use records::components;
 use records::defects;
 use records::jobs::{self, Job};
 use records::pictures::Of;
 use records::sittings::{self, NewSitting, Sitting};
-use records::{Error, JobId, SittingId, Stamp, Write};
+use records::{ComponentId, Error, JobId, SittingId, Stamp, Write};
 use serde::Deserialize;
 
 use crate::desk::Desk;
-use crate::form::{Faults, Field, Posted, Reader};
+use crate::form::{Faults, Field, Pick, Posted, Reader};
 use crate::form_page::FormPage;
 use crate::jobs::record_form::{self, RecordForm};
 use crate::problem::{Problem, see};
@@ -61,6 +62,7 @@ pub(crate) struct SittingForm {
     on_day: String,
     minutes: String,
     done: String,
+    component: String,
     next_time: String,
     clip: String,
     /// Whether it is the sitting that has begun.
@@ -75,9 +77,9 @@ pub(crate) struct Written {
 
 impl SittingForm {
     /// The lines; of a sitting that has begun with the minutes since then, unless others were typed.
-    fn fields_since(&self, begun: Option<&AtBench>) -> Vec<Field> {
+    fn fields_since(&self, on: Vec<Pick>, begun: Option<&AtBench>) -> Vec<Field> {
         let Some(begun) = begun else {
-            return self.fields();
+            return self.fields(on);
         };
         let now = Stamp::now();
         let mut form = self.clone();
@@ -85,18 +87,21 @@ impl SittingForm {
             form.minutes = begun.minutes(now).min(LONGEST_MIN).to_string();
             form.begun = "yes".to_owned();
         }
-        let mut fields = form.fields();
+        let mut fields = form.fields(on);
         let tick = Field::new("tick", "begun", "Begun", &form.begun)
             .hint("this is the sitting that has begun; saving it puts it down");
         fields.insert(2, tick);
         fields
     }
 
-    fn fields(&self) -> Vec<Field> {
+    fn fields(&self, on: Vec<Pick>) -> Vec<Field> {
         vec![
             Field::new("date", "on_day", "Day", &self.on_day),
             Field::new("number", "minutes", "At the bench", &self.minutes).unit("min"),
             Field::new("long", "done", "What was done", &self.done),
+            Field::new("pick", "component", "On", &self.component)
+                .picks(on)
+                .hint("it is found on that component's page too"),
             Field::new("text", "next_time", "Next time", &self.next_time)
                 .hint("becomes the job's next-time line; may stay empty"),
             Field::new("text", "clip", "A clip", &self.clip)
@@ -109,7 +114,14 @@ impl RecordForm for SittingForm {
     type Row = Sitting;
     type New = Written;
 
-    const WRITES: &'static [&'static str] = &["on_day", "minutes", "done", "next_time", "clip"];
+    const WRITES: &'static [&'static str] = &[
+        "on_day",
+        "minutes",
+        "done",
+        "component_id",
+        "next_time",
+        "clip",
+    ];
     const ANCHOR: &'static str = "sittings";
     const PICTURES: Option<Of> = Some(Of::Sitting);
 
@@ -125,6 +137,9 @@ impl RecordForm for SittingForm {
             on_day: sitting.on_day.iso().to_owned(),
             minutes: sitting.minutes.to_string(),
             done: sitting.done.clone(),
+            component: sitting
+                .component_id
+                .map_or_else(String::new, |c| c.to_string()),
             next_time: sitting.next_time.clone(),
             clip: sitting.clip.clone(),
             begun: String::new(),
@@ -136,6 +151,7 @@ impl RecordForm for SittingForm {
         let on_day = read.needed_day("on_day", &self.on_day);
         let minutes = read.whole("minutes", &self.minutes, 0, LONGEST_MIN, "the minutes");
         let done = read.needed("done", &self.done, "Say what was done.");
+        let component_id = read.row("component", &self.component).map(ComponentId::new);
         let next_time = read.words("next_time", &self.next_time);
         let clip = read.words("clip", &self.clip);
         let address = |start: &str| {
@@ -154,6 +170,7 @@ impl RecordForm for SittingForm {
                 done,
                 next_time,
                 clip,
+                component_id,
             },
         });
         read.done(new)
@@ -189,7 +206,7 @@ impl RecordForm for SittingForm {
         };
         let mut page = FormPage::fresh(
             layout,
-            self.fields_since(begun.as_ref()),
+            self.fields_since(components_of(desk, job).await?, begun.as_ref()),
             action,
             "Save",
             format!("/jobs/{}#sittings", job.number()),
@@ -231,6 +248,15 @@ pub(crate) async fn sitting_page(
     SittingForm::of(sitting)
         .page(desk, job, Some(sitting))
         .await
+}
+
+/// What a sitting can be spent on.
+async fn components_of(desk: &Desk, job: &Job) -> Result<Vec<Pick>, Problem> {
+    let all = components::of_plant(desk.store(), job.plant_id).await?;
+    let mut on = vec![Pick::new("", "the plant as a whole, or more than one")];
+    let kept = all.into_iter().filter(|c| c.withdrawn_at.is_none());
+    on.extend(kept.map(|c| Pick::new(c.id, c.name)));
+    Ok(on)
 }
 
 /// The defects that were put off to the next sitting, for the head of a fresh form.
