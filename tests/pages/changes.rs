@@ -11,7 +11,7 @@ async fn the_workshops_settings_are_kept_from_what_to_what() {
     app.post("/workshop/bench", &days).await.is(303);
     let page = app.get("/workshop").await;
     page.shows("currency: <s>£</s> <strong>€</strong>")
-        .shows("hourly pence: <strong>32.50</strong>")
+        .shows("hourly: <strong>32.50</strong>")
         .shows("news days: <s>14</s> <strong>30</strong>")
         .lacks("pass phrase: ");
     app.get("/workshop/bench")
@@ -193,4 +193,49 @@ async fn lines_pieces_news_and_moves_show_what_was_changed_of_them() {
         .is(303);
     app.get("/stock/1").await.shows(">90<");
     app.stop().await;
+}
+
+#[tokio::test]
+async fn a_jobs_changes_say_which_record_they_are_of_and_name_what_it_speaks_of() {
+    let app = App::one_job().await;
+    app.post("/plants/1/components?kind=boiler", &[("name", "boiler")])
+        .await
+        .is(303);
+    for what in ["It weeps", "Cock is stiff"] {
+        let defect = [("what", what), ("bar", "watch")];
+        app.post("/jobs/26-001/defects", &defect).await.is(303);
+    }
+    let sitting = [
+        ("on_day", "2026-11-05"),
+        ("minutes", "5"),
+        ("done", "Freed the cock"),
+    ];
+    app.post("/jobs/26-001/sittings", &sitting).await.is(303);
+    let on = [
+        ("what", "Cock is stiff"),
+        ("bar", "watch"),
+        ("component", "1"),
+    ];
+    app.post("/defects/2", &on).await.is(303);
+    app.post("/defects/2/settle", &[("stands", "sitting 1")])
+        .await
+        .is(303);
+    let part = [
+        ("name", "Ring"),
+        ("state", "on order"),
+        ("promised_on", "2026-12-03"),
+    ];
+    app.post("/jobs/26-001/parts", &part[..2]).await.is(303);
+    app.post("/parts/1", &part).await.is(303);
+    app.get("/jobs/26-001/changes")
+        .await
+        .shows("defect “1, It weeps” made")
+        .shows("sitting “1” made")
+        .shows("defect “2, Cock is stiff” changed; component: <strong>boiler</strong>")
+        .shows("cleared by sitting: <strong>sitting 1</strong>")
+        .shows("part “Ring” changed; ordered on: ")
+        .shows("promised on: <strong>3 Dec 2026</strong>");
+    app.get("/jobs/26-001")
+        .await
+        .shows("by <a href=\"/sittings/1\">a sitting</a>");
 }

@@ -300,7 +300,7 @@ async fn the_words_are_changed_and_a_picture_is_withdrawn_and_put_back() {
     app.get("/jobs/26-001")
         .await
         .shows("/pictures/file/")
-        .shows("picture put back");
+        .shows("picture “the back” put back");
 }
 
 #[tokio::test]

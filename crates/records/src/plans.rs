@@ -127,6 +127,7 @@ pub fn statements() -> Vec<(&'static str, &'static str)> {
         crate::barred::STATEMENTS,
         crate::change::STATEMENTS,
         crate::change::LIST_STATEMENTS,
+        crate::change::NAME_STATEMENTS,
         crate::change::SUBJECT_STATEMENTS,
         crate::components::STATEMENTS,
         crate::connect::STATEMENTS,

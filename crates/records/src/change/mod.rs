@@ -2,6 +2,7 @@
 
 mod as_it_was;
 mod lists;
+mod names;
 mod subject;
 
 use serde_json::{Map, Value};
@@ -9,13 +10,15 @@ use sqlx::{Column, Row, SqliteConnection, TypeInfo, ValueRef};
 
 use crate::error::Error;
 use crate::store::Store;
-use crate::time::Stamp;
+use crate::time::{Day, Stamp};
 use crate::writer::Write;
 
 pub use as_it_was::{Held, hold, over, stands};
 #[cfg(any(test, feature = "ten-years"))]
 pub(crate) use lists::STATEMENTS as LIST_STATEMENTS;
 pub use lists::{of, of_job, of_news};
+#[cfg(any(test, feature = "ten-years"))]
+pub(crate) use names::STATEMENTS as NAME_STATEMENTS;
 #[cfg(any(test, feature = "ten-years"))]
 pub(crate) use subject::STATEMENTS as SUBJECT_STATEMENTS;
 pub use subject::Subject;
@@ -110,7 +113,7 @@ pub struct Change {
     pub subject: String,
     /// Which one.
     pub subject_id: i64,
-    /// What that says, where it is a line of something else; empty in any other list.
+    /// Which one in words, in a list of the changes of many; empty in a record's own.
     #[sqlx(default)]
     pub line: String,
     /// `made`, `changed`, `withdrawn`, `put back`.
@@ -123,6 +126,9 @@ pub struct Change {
     pub before: Option<String>,
     /// JSON of what is there now.
     pub after: Option<String>,
+    /// The rows it speaks of, as people know them; only in a list.
+    #[sqlx(skip)]
+    pub(crate) names: names::Names,
 }
 
 impl Change {
@@ -132,8 +138,21 @@ impl Change {
         let was = self.was();
         self.became()
             .iter()
-            .map(|(key, now)| (words(key), shown(key, was.get(key)), shown(key, Some(now))))
+            .map(|(key, now)| {
+                (
+                    words(key),
+                    self.says(key, was.get(key)),
+                    self.says(key, Some(now)),
+                )
+            })
             .collect()
+    }
+
+    /// A value as a person reads it; a row by its name.
+    fn says(&self, key: &str, value: Option<&Value>) -> String {
+        let row = value.and_then(Value::as_i64);
+        let name = row.and_then(|id| self.names.get(&(key.to_owned(), id)));
+        name.cloned().unwrap_or_else(|| shown(key, value))
     }
 
     /// What kind of record it is of.
@@ -163,18 +182,26 @@ fn read(text: Option<&str>) -> Map<String, Value> {
     values
 }
 
-/// A key as it is read: without its underscores.
+/// A key as it is read: without its underscores, and without what it is counted in.
 #[must_use]
 pub fn words(key: &str) -> String {
-    key.replace('_', " ")
+    let bare = key.strip_suffix("_pence").or(key.strip_suffix("_id"));
+    bare.unwrap_or(key).replace('_', " ")
 }
 
-/// A value as a person reads it: moments as days and clock, pence with their point.
+/// A value as a person reads it: days and moments as they are written everywhere, pence with their point.
 #[must_use]
 pub fn shown(key: &str, value: Option<&Value>) -> String {
     let moment = key.ends_with("_at") || key.ends_with("_since");
+    let day = ["_on", "_day", "_to", "_until"]
+        .iter()
+        .any(|end| key.ends_with(end));
     match value {
         None | Some(Value::Null) => String::new(),
+        Some(Value::String(text)) if day => {
+            let read = Day::read(text);
+            read.map_or_else(|| text.clone(), |d| d.full())
+        }
         Some(Value::String(text)) => text.clone(),
         Some(Value::Number(n)) => match n.as_i64() {
             Some(ms) if moment => Stamp::from_millis(ms).full(),
@@ -276,8 +303,9 @@ mod tests {
             at: Stamp::from_millis(0),
             before: Some(r#"{"price_pence": 90, "state_since": null, "count": 1}"#.into()),
             after: Some(
-                r#"{"price_pence": 1205, "state_since": 1795576929873, "count": 3}"#.into(),
+                r#"{"price_pence": 1205, "state_since": 1795576929873, "count": 3, "component_id": 7, "promised_on": "2026-12-03"}"#.into(),
             ),
+            names: [(("component_id".into(), 7), "feed pump".into())].into(),
         };
         let since = Stamp::from_millis(1_795_576_929_873).full();
         let mut differences = change.differences();
@@ -285,8 +313,10 @@ mod tests {
         assert_eq!(
             differences,
             [
+                ("component".into(), String::new(), "feed pump".into()),
                 ("count".into(), "1".into(), "3".into()),
-                ("price pence".into(), "0.90".into(), "12.05".into()),
+                ("price".into(), "0.90".into(), "12.05".into()),
+                ("promised on".into(), String::new(), "3 Dec 2026".into()),
                 ("state since".into(), String::new(), since),
             ]
         );

@@ -1,0 +1,63 @@
+//! Rows that a change speaks of, as people know them: a component by its name, a trial by its number.
+
+use std::collections::BTreeMap;
+
+use super::Change;
+use crate::error::Error;
+use crate::store::Store;
+
+const COMPONENT: &str = "select name from component where id = ?1";
+const CUSTOMER: &str = "select name from customer where id = ?1";
+const DEFECT: &str = "select 'defect ' || serial from defect where id = ?1";
+const JOB: &str = "select printf('%02d-%03d', year % 100, serial) from job where id = ?1";
+const PART: &str = "select name from part where id = ?1";
+const PLANT: &str = "select name from plant where id = ?1";
+const SITTING: &str = "select 'sitting ' || serial from sitting where id = ?1";
+const TRIAL: &str = "select 'trial ' || serial from trial where id = ?1";
+#[cfg(any(test, feature = "ten-years"))]
+pub(crate) const STATEMENTS: &[(&str, &str)] = &[
+    ("change::names::COMPONENT", COMPONENT),
+    ("change::names::CUSTOMER", CUSTOMER),
+    ("change::names::DEFECT", DEFECT),
+    ("change::names::JOB", JOB),
+    ("change::names::PART", PART),
+    ("change::names::PLANT", PLANT),
+    ("change::names::SITTING", SITTING),
+    ("change::names::TRIAL", TRIAL),
+];
+
+/// The names of the rows that a change speaks of, by its key and their number.
+pub(crate) type Names = BTreeMap<(String, i64), String>;
+
+fn statement(key: &str) -> Option<&'static str> {
+    Some(match key {
+        "component_id" | "parent_id" => COMPONENT,
+        "customer_id" => CUSTOMER,
+        "defect_id" => DEFECT,
+        "job_id" | "return_of" => JOB,
+        "part_id" | "cleared_by_part" | "deferred_part_id" => PART,
+        "plant_id" => PLANT,
+        "sitting_id" | "cleared_by_sitting" | "ended_by_sitting" => SITTING,
+        "trial_id" | "cleared_by_trial" => TRIAL,
+        _ => return None,
+    })
+}
+
+/// Looks up what the changed ones among them speak of; what was made says all that on its own page.
+pub(super) async fn learn(store: &Store, mut kept: Vec<Change>) -> Result<Vec<Change>, Error> {
+    for change in kept.iter_mut().filter(|c| c.what != "made") {
+        for (key, value) in change.was().into_iter().chain(change.became()) {
+            let (Some(statement), Some(id)) = (statement(&key), value.as_i64()) else {
+                continue;
+            };
+            let name: Option<String> = sqlx::query_scalar(statement)
+                .bind(id)
+                .fetch_optional(store.readers())
+                .await?;
+            if let Some(name) = name {
+                change.names.insert((key, id), name);
+            }
+        }
+    }
+    Ok(kept)
+}
