@@ -341,3 +341,21 @@ async fn what_went_home_barred_goes_on_behind_a_hundred() {
     second.shows("The newest").lacks("Older ones");
     app.stop().await;
 }
+
+#[tokio::test]
+async fn what_bars_steam_leads_to_where_it_is_dealt_with_and_says_since_when() {
+    let app = App::one_job().await;
+    let defect = [("what", "Seam weeps"), ("bar", "no steam")];
+    app.post("/jobs/26-001/defects", &defect).await.is(303);
+    let state = [
+        ("what", "Plug in a bush"),
+        ("how", "blanked"),
+        ("bar", "no steam"),
+        ("ends_it", "valve back"),
+    ];
+    app.post("/jobs/26-001/states", &state).await.is(303);
+    app.get("/")
+        .await
+        .shows("<a href=\"/defects/1\">Seam weeps</a> <span class=\"caption\">since ")
+        .shows("<a href=\"/states/1\">Plug in a bush, since ");
+}

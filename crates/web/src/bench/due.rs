@@ -146,7 +146,7 @@ fn promised(open: &[Job], today: &Day, now: Stamp, rule: BenchDays) -> Vec<Owed>
                 number: job.number(),
                 plant: job.plant.clone(),
                 says: format!(
-                    "promised for {}, {when}; it is {}",
+                    "promised for {}, {when}; it stands: {}",
                     day.short(),
                     job.stands()
                 ),
