@@ -337,7 +337,7 @@ async fn a_boilers_particulars_are_kept_as_typed_and_copied_where_a_trial_is_pre
     app.get("/plants/1")
         .await
         .shows("4.00 bar")
-        .shows("0 mm 640 ml; 10 mm 742 ml");
+        .shows("at 0 mm: 640 ml; at 10 mm: 742 ml");
     app.get("/components/1").await.shows("value=\"4.00\"");
     let bad = [
         ("name", ""),

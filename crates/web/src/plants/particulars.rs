@@ -170,12 +170,17 @@ fn row(line: &str, keys: &[&str]) -> Result<String, String> {
     Ok(format!("{{{}}}", pairs?.join(",")))
 }
 
-/// Typed rows with the unit of every figure: `12 mm × 13; 14 mm × 2`.
+/// Typed rows with the unit of every figure, and what it is where more than one is a length: `12 mm × 13; 14 mm × 2`.
 fn rows_in_words(typed: &str, keys: &[&str]) -> String {
     let cell = |(key, cell): (&&str, &str)| match *key {
         "count" => format!("× {cell}"),
         "ml" => format!("{cell} ml"),
         "acting" => format!("{cell}-acting"),
+        "bore_mm" => format!("bore {cell} mm,"),
+        "stroke_mm" => format!("stroke {cell} mm,"),
+        "rod_mm" => format!("rod {cell} mm,"),
+        "centre_mm" => format!("centre at {cell} mm"),
+        "level_mm" => format!("at {cell} mm:"),
         _ => format!("{cell} mm"),
     };
     let lines: Vec<String> = typed
@@ -249,18 +254,21 @@ mod tests {
     }
 
     #[test]
-    fn every_figure_of_a_row_is_shown_with_its_unit() {
+    fn every_figure_of_a_row_is_shown_with_its_unit_and_says_what_it_is() {
         assert_eq!(
             rows_in_words("12 13\n14 2", &["od_mm", "count"]),
             "12 mm × 13; 14 mm × 2"
         );
-        assert_eq!(rows_in_words("10 742", &["level_mm", "ml"]), "10 mm 742 ml");
+        assert_eq!(
+            rows_in_words("10 742", &["level_mm", "ml"]),
+            "at 10 mm: 742 ml"
+        );
         assert_eq!(
             rows_in_words(
                 "20 22 4 double",
                 &["bore_mm", "stroke_mm", "rod_mm", "acting"]
             ),
-            "20 mm 22 mm 4 mm double-acting"
+            "bore 20 mm, stroke 22 mm, rod 4 mm, double-acting"
         );
     }
 
