@@ -53,3 +53,12 @@ async fn the_receipt_says_what_came_in_which_state_and_what_was_agreed() {
         .shows("href=\"/jobs/26-001/receipt\"");
     app.get("/jobs/26-009/receipt").await.is(404);
 }
+
+#[tokio::test]
+async fn a_mark_that_nobody_wrote_down_is_not_said_to_be_missing() {
+    let app = App::one_job().await;
+    app.get("/plants/1")
+        .await
+        .shows("none written down")
+        .lacks("none found");
+}
