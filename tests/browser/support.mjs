@@ -123,10 +123,11 @@ export async function water(page, mm) {
   await panel.locator('.here-key').click();
 }
 
-/** What lies in this phone's store. */
+/** What lies in this phone's store; refused where the page has not made it yet, for then it is not made here either. */
 export function outbox(page) {
   return page.evaluate(() => new Promise((good, bad) => {
     const asked = indexedDB.open('gaugeglass');
+    asked.onupgradeneeded = () => asked.transaction.abort();
     asked.onerror = () => bad(asked.error);
     asked.onsuccess = () => {
       const all = asked.result.transaction('outbox').objectStore('outbox').getAll();
