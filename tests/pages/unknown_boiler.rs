@@ -129,3 +129,37 @@ async fn a_decision_says_who_and_why_and_agreeing_needs_its_water_test() {
         .shows("not over 40 bar")
         .shows("kept &#60;2&#62;");
 }
+
+#[tokio::test]
+async fn what_holds_the_seams_is_written_down_with_the_boiler_and_may_be_unknown() {
+    let app = App::one_job().await;
+    app.get("/plants/1/components/new?kind=boiler")
+        .await
+        .shows("Joints: what holds the seams")
+        .shows("melts near 180 °C");
+    app.get("/plants/1/components/new?kind=engine")
+        .await
+        .lacks("what holds the seams");
+    let make = "/plants/1/components?kind=boiler";
+    app.post(
+        make,
+        &[("name", "kept as typed"), ("joints", "chewing gum")],
+    )
+    .await
+    .is(422)
+    .shows("kept as typed");
+    app.post(make, &[("name", "Boiler"), ("joints", "")])
+        .await
+        .is(303);
+    app.get("/plants/1").await.lacks("Joints");
+    app.post(
+        "/components/1",
+        &[("name", "Boiler"), ("joints", "soft solder")],
+    )
+    .await
+    .is(303);
+    app.get("/plants/1")
+        .await
+        .shows("Joints")
+        .shows("soft solder");
+}

@@ -14,9 +14,9 @@ use crate::writer::Write;
 const FIND: &str = "select * from component where id = ?1";
 const OF_PLANT: &str = "select * from component where plant_id = ?1 order by withdrawn_at is not null, coalesce(parent_id, id), parent_id is not null, id";
 const MAKE: &str =
-    "insert into component (plant_id, parent_id, kind, name, particulars, note, made_at)
-    values (?1, ?2, ?3, ?4, ?5, ?6, ?7) returning id";
-const CHANGE: &str = "update component set parent_id = ?2, kind = ?3, name = ?4, particulars = ?5, note = ?6 where id = ?1";
+    "insert into component (plant_id, parent_id, kind, name, particulars, note, made_at, joints)
+    values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8) returning id";
+const CHANGE: &str = "update component set parent_id = ?2, kind = ?3, name = ?4, particulars = ?5, note = ?6, joints = ?7 where id = ?1";
 #[cfg(any(test, feature = "ten-years"))]
 pub(crate) const STATEMENTS: &[(&str, &str)] = &[
     ("components::FIND", FIND),
@@ -38,6 +38,16 @@ pub const KINDS: [&str; 9] = [
     "fitting",
 ];
 
+/// What can hold the seams of a boiler; the first is not known.
+pub const JOINTS: [&str; 6] = [
+    "",
+    "soft solder",
+    "silver solder",
+    "welded",
+    "riveted",
+    "riveted and soldered",
+];
+
 /// A component as stored.
 #[derive(Clone, Debug, PartialEq, Eq, sqlx::FromRow, serde::Serialize, serde::Deserialize)]
 pub struct Component {
@@ -55,6 +65,8 @@ pub struct Component {
     pub particulars: String,
     /// A private note.
     pub note: String,
+    /// What holds its seams, one of [`JOINTS`]; empty while nobody knows, and where it has none.
+    pub joints: String,
     /// When it was written down.
     pub made_at: Stamp,
     /// When withdrawn.
@@ -74,6 +86,8 @@ pub struct NewComponent {
     pub particulars: String,
     /// A private note.
     pub note: String,
+    /// What holds its seams, one of [`JOINTS`].
+    pub joints: String,
 }
 
 /// One component.
@@ -149,6 +163,7 @@ pub async fn make(w: &mut Write, plant: PlantId, new: &NewComponent) -> Result<C
         .bind(&new.particulars)
         .bind(&new.note)
         .bind(now)
+        .bind(&new.joints)
         .fetch_one(w.conn())
         .await?;
     change::made(w, Subject::Component, id.get()).await?;
@@ -168,6 +183,7 @@ pub async fn change(w: &mut Write, id: ComponentId, new: &NewComponent) -> Resul
         .bind(&new.name)
         .bind(&new.particulars)
         .bind(&new.note)
+        .bind(&new.joints)
         .execute(w.conn())
         .await?;
     before.changed(w).await

@@ -240,6 +240,7 @@ async fn passed(w: &mut Write, boiler: ComponentId, today: Stamp) -> Result<(), 
         name: "vertical fire-tube boiler".into(),
         particulars,
         note: String::new(),
+        joints: "silver solder".into(),
     };
     components::change(w, boiler, &known).await
 }

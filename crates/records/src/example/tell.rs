@@ -80,6 +80,7 @@ pub(super) async fn component(
         name: name.into(),
         particulars: particulars.into(),
         note: String::new(),
+        joints: String::new(),
     };
     components::make(w, plant, &new).await
 }

@@ -167,6 +167,7 @@ async fn customers_plants_and_components_come_back_as_written() {
                     name: "boiler".into(),
                     particulars: r#"{"working_pressure_bar":4.00,"volume_ml":2140}"#.into(),
                     note: "scaled".into(),
+                    joints: String::new(),
                 };
                 let b = components::make(w, p, &boiler).await?;
                 let valve = NewComponent {
@@ -175,6 +176,7 @@ async fn customers_plants_and_components_come_back_as_written() {
                     name: "valve".into(),
                     particulars: r#"{"safety_valve":{"set_bar":4.10}}"#.into(),
                     note: String::new(),
+                    joints: String::new(),
                 };
                 Ok((c, p, components::make(w, p, &valve).await?))
             })

@@ -19,6 +19,7 @@ async fn component(store: &Store, plant: PlantId, kind: &'static str) -> Compone
         name: kind.replace('-', " "),
         particulars: "{}".into(),
         note: String::new(),
+        joints: String::new(),
     };
     store
         .write("Ada", move |w| {

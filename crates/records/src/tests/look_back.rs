@@ -203,6 +203,7 @@ async fn a_pump(store: &Store) -> (ComponentId, SittingId) {
                     name: "hand pump".into(),
                     particulars: "{}".into(),
                     note: String::new(),
+                    joints: String::new(),
                 };
                 let pump = components::make(w, PlantId::new(1), &pump).await?;
                 let sitting = NewSitting {
@@ -322,6 +323,7 @@ async fn what_cannot_be_fitted_is_refused() {
                     name: "another plant's".into(),
                     particulars: "{}".into(),
                     note: String::new(),
+                    joints: String::new(),
                 };
                 components::make(w, PlantId::new(2), &new).await
             })

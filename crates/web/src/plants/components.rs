@@ -41,6 +41,11 @@ fn read(kind: &str, form: &Typed) -> Result<NewComponent, Faults> {
         .row("parent", form.get("parent"))
         .map(ComponentId::new);
     let note = reader.words("note", form.get("note"));
+    let joints = if kind == "boiler" {
+        reader.one_of("joints", form.get("joints"), &components::JOINTS)
+    } else {
+        String::new()
+    };
     let mut faults = reader.done(()).err().unwrap_or_default();
     let particulars = particulars::read(&kind, form, &mut faults);
     if faults.list().is_empty() {
@@ -50,6 +55,7 @@ fn read(kind: &str, form: &Typed) -> Result<NewComponent, Faults> {
             name,
             particulars,
             note,
+            joints,
         })
     } else {
         Err(faults)
@@ -61,6 +67,7 @@ fn typed_of(known: &Component) -> Typed {
     let mut pairs = particulars::typed_of(known);
     pairs.push(("name".to_owned(), known.name.clone()));
     pairs.push(("note".to_owned(), known.note.clone()));
+    pairs.push(("joints".to_owned(), known.joints.clone()));
     pairs.push((
         "parent".to_owned(),
         known.parent_id.map_or_else(String::new, |p| p.to_string()),
@@ -75,7 +82,7 @@ impl Kept for Written {
     type Row = Component;
     type New = NewComponent;
 
-    const WRITES: &'static [&'static str] = &["parent_id", "name", "particulars", "note"];
+    const WRITES: &'static [&'static str] = &["parent_id", "name", "particulars", "note", "joints"];
 
     async fn find(desk: &Desk, id: i64) -> Result<Component, Error> {
         components::find(desk.store(), ComponentId::new(id)).await
@@ -111,6 +118,19 @@ async fn form_page(
     if !asked.is_empty() {
         fields.push(Field::new("head", "particulars", "Particulars", "").hint(
             "what is not known stays empty: it makes the answers less sure, and is never guessed",
+        ));
+    }
+    if kind == "boiler" {
+        let joints =
+            components::JOINTS.map(|j| Pick::new(j, if j.is_empty() { "not known" } else { j }));
+        let pick = Field::new(
+            "pick",
+            "joints",
+            "Joints: what holds the seams",
+            form.get("joints"),
+        );
+        fields.push(pick.picks(joints.to_vec()).hint(
+            "a soft-soldered seam melts near 180 °C: at 9 bar, or at any pressure with low water",
         ));
     }
     fields.extend(asked);

@@ -118,7 +118,7 @@ async fn show(State(desk): State<Desk>, Path(id): Path<i64>) -> Result<Html<Stri
         .map(|c| ComponentLine {
             kind: particulars::kind_words(&c.kind),
             inner: c.parent_id.is_some(),
-            known: particulars::in_words(&c),
+            known: known(&c),
             fitted: newest_of_each_kind(&fitted, &c),
             component: c,
         })
@@ -331,4 +331,13 @@ async fn update(
         })
         .await?;
     Ok(see(&to))
+}
+
+/// What is known of a component, in words.
+fn known(component: &kept::Component) -> Vec<(String, String)> {
+    let mut known = particulars::in_words(component);
+    if !component.joints.is_empty() {
+        known.insert(0, ("Joints".to_owned(), component.joints.clone()));
+    }
+    known
 }

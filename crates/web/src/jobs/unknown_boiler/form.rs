@@ -1,5 +1,6 @@
 //! The two forms of the route: what was found out, and what is decided.
 
+use records::components::JOINTS;
 use records::log::Trial;
 use records::reckonings::Reckoning;
 use records::unknown_boilers::{Decision, Findings, UnknownBoiler};
@@ -10,14 +11,6 @@ use crate::form::{Faults, Field, Pick, Reader};
 use crate::trials::decimal;
 
 const MATERIALS: [&str; 6] = ["", "copper", "steel", "stainless steel", "brass", "bronze"];
-const SEAMS: [&str; 6] = [
-    "",
-    "soft solder",
-    "silver solder",
-    "welded",
-    "riveted",
-    "riveted and soldered",
-];
 const OUTCOMES: [&str; 3] = ["unknown", "agreed", "refused"];
 
 /// What was found out, as typed.
@@ -78,7 +71,7 @@ impl FindingsForm {
             Field::new("pick", "material", "The shell is of", &self.material)
                 .picks(named(&MATERIALS)),
             Field::new("pick", "seams", "What holds the seams", &self.seams)
-                .picks(named(&SEAMS))
+                .picks(named(&JOINTS))
                 .hint("until this is known it counts as soft solder"),
             Field::new("text", "plate", "Plate", &self.plate)
                 .hint("pitting, dents, where it is thinnest"),
@@ -134,7 +127,7 @@ impl FindingsForm {
         };
         let new = Findings {
             material: read.one_of("material", &self.material, &MATERIALS),
-            seams: read.one_of("seams", &self.seams, &SEAMS),
+            seams: read.one_of("seams", &self.seams, &JOINTS),
             plate: read.words("plate", &self.plate),
             tubes: read.words("tubes", &self.tubes),
             stays: read.words("stays", &self.stays),
