@@ -22,7 +22,7 @@ pub struct Defect {
     pub component_id: Option<ComponentId>,
     /// What is wrong.
     pub what: String,
-    /// One of [`BARS`].
+    /// One of [`super::BARS`].
     pub bar: String,
     /// What to do about it.
     pub to_do: String,
@@ -134,7 +134,7 @@ pub struct NewDefect {
     pub component_id: Option<ComponentId>,
     /// What is wrong.
     pub what: String,
-    /// One of [`BARS`].
+    /// One of [`super::BARS`].
     pub bar: String,
     /// What to do about it.
     pub to_do: String,
