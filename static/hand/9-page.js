@@ -100,7 +100,11 @@ for (const end of ["pointerup", "pointercancel"]) {
 // A part is left alone while somebody types in it.
 const busy = (part) => part.contains(document.activeElement) && /^(INPUT|TEXTAREA|SELECT)$/.test(document.activeElement.tagName);
 
+// Answers can come in another order than they were asked for: an older one never goes over a newer.
+let [askedFor, onScreen] = [0, 0];
+
 async function refresh() {
+  const n = ++askedFor;
   let text;
   try {
     const answer = await fetch(address, { headers: { accept: "text/html" }, cache: "no-store", signal: AbortSignal.timeout(TIMEOUT_MS) });
@@ -116,8 +120,10 @@ async function refresh() {
     reached(false, false);
     return;
   }
+  if (n < onScreen) return;
   held_back = pressing;
   if (pressing) return;
+  onScreen = n;
   const fresh = new DOMParser().parseFromString(text, "text/html");
   const stamp = fresh.getElementById("clock");
   if (!stamp) return;
