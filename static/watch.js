@@ -32,7 +32,11 @@ function busy(part) {
   return part.contains(document.activeElement) && document.activeElement !== document.body;
 }
 
+// An older answer that comes late never goes over a newer one.
+let [askedFor, onScreen] = [0, 0];
+
 async function refresh() {
+  const n = ++askedFor;
   let text;
   try {
     const answer = await fetch(address, { headers: { accept: "text/html" }, cache: "no-store" });
@@ -42,6 +46,8 @@ async function refresh() {
   } catch {
     return;
   }
+  if (n < onScreen) return;
+  onScreen = n;
   const stopped = document.querySelector(".stop-screen") !== null;
   const fresh = new DOMParser().parseFromString(text, "text/html");
   for (const part of document.querySelectorAll("[data-live]")) {

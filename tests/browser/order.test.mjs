@@ -29,6 +29,29 @@ test('an older page that arrives late never goes over a newer one', async () => 
     await late();
     await page.waitForTimeout(500);
     assert.ok(await shows(), 'and stays there');
+    // The page that is only watched.
+    const desk = await browser.page({ width: 1280, height: 900, serviceWorkers: 'block' });
+    await desk.goto(`${program.address}/trials/1/watch`);
+    await desk.waitForTimeout(600);
+    let old = null;
+    await desk.route(/\/trials\/1\/watch$/, async (route) => {
+      if (old) return route.continue();
+      const answer = await route.fetch();
+      old = async () => route.fulfill({ response: answer });
+    });
+    await desk.evaluate(() => document.dispatchEvent(new Event('visibilitychange')));
+    for (let n = 0; n < 50 && !old; n++) await desk.waitForTimeout(50);
+    await water(page, 32);
+    const live = () => desk.locator('[data-live]').allInnerTexts().then((all) => all.join(' '));
+    const before = await live();
+    for (let n = 0; n < 100 && (await live()) === before; n++) await desk.waitForTimeout(50);
+    const after = await live();
+    await old();
+    await desk.waitForTimeout(500);
+    const still = await live();
+    const figures = (text) => (text.match(/\b32\b/g) ?? []).length;
+    assert.ok(figures(after) > figures(before), 'the reading is on the page that is watched');
+    assert.equal(figures(still), figures(after), 'and stays there');
   } finally {
     await browser.stop();
     await program.stop();
