@@ -4,7 +4,7 @@ import { test } from 'node:test';
 import assert from 'node:assert/strict';
 import { readFile, readdir } from 'node:fs/promises';
 import { hostname } from 'node:os';
-import { browse, outbox, PARTICULARS, prepared, serve, tap } from './support.mjs';
+import { browse, lit, outbox, PARTICULARS, prepared, serve, tap } from './support.mjs';
 
 const AXE = await readFile(new URL('./node_modules/axe-core/axe.min.js', import.meta.url), 'utf8');
 const SHOTS = process.env.GAUGEGLASS_SHOTS;
@@ -52,8 +52,7 @@ async function unlooked(page, trial) {
   await page.locator('details', { has: page.locator('#limits-reading_every_s') }).evaluateAll((all) => all.forEach((d) => (d.open = true)));
   for (const [id, value] of Object.entries({ ...PARTICULARS, 'limits-reading_every_s': '15' })) await page.fill(`#${id}`, value);
   await page.getByRole('button', { name: 'Prepare the trial' }).click();
-  await page.getByRole('button', { name: 'It is lit already: record it' }).click();
-  await page.locator('body.with-script').waitFor({ state: 'attached' });
+  await lit(page);
   await tap(page, /^Seen/);
   await page.locator('.tube svg').click({ position: { x: 40, y: 100 } });
   await page.locator('.here-key').click();
@@ -85,8 +84,7 @@ test('each state of the trial page is accessible and large enough at 320, 360 an
     await prepared(page, program.address);
     const trial = page.url();
     await look('before the fire');
-    await page.getByRole('button', { name: 'It is lit already: record it' }).click();
-    await page.locator('body.with-script').waitFor({ state: 'attached' });
+    await lit(page);
     await look('stop');
     await tap(page, /^Seen/);
     await page.getByRole('button', { name: 'Water is in the glass' }).isVisible();
@@ -143,8 +141,7 @@ test('two thousand stray touches enter nothing, sign nothing and close nothing',
   try {
     const page = await browser.page({ width: 390, height: 844 });
     await prepared(page, program.address);
-    await page.getByRole('button', { name: 'It is lit already: record it' }).click();
-    await page.locator('body.with-script').waitFor({ state: 'attached' });
+    await lit(page);
     await tap(page, /^Seen/);
     await page.getByRole('button', { name: 'Figures' }).click();
     const count = async () => (await (await page.request.get(`${page.url()}/file`)).json()).entries.length;
@@ -248,8 +245,7 @@ test('what the phone page weighs', async () => {
   try {
     const page = await browser.page({ width: 390, height: 844, serviceWorkers: 'block' });
     await prepared(page, program.address);
-    await page.getByRole('button', { name: 'It is lit already: record it' }).click();
-    await page.locator('body.with-script').waitFor({ state: 'attached' });
+    await lit(page);
     const session = await page.context().newCDPSession(page);
     await session.send('Network.enable');
     await session.send('Network.setCacheDisabled', { cacheDisabled: true });

@@ -1,7 +1,7 @@
 // Nobody looks at the water: the page calls when a look is due, louder at half its time again, and after a locked screen.
 import { test } from 'node:test';
 import assert from 'node:assert/strict';
-import { browse, prepared, serve, tap, water } from './support.mjs';
+import { browse, lit, prepared, serve, tap, water } from './support.mjs';
 
 /** Keeps every tone with its time and how loud it was, in place of a loudspeaker. */
 const listening = () => {
@@ -28,8 +28,7 @@ async function watched(browser, program) {
   const page = await browser.page({ width: 390, height: 844 });
   await page.addInitScript(listening);
   await prepared(page, program.address, { 'limits-reading_every_s': '15' });
-  await page.getByRole('button', { name: 'It is lit already: record it' }).click();
-  await page.locator('body.with-script').waitFor({ state: 'attached' });
+  await lit(page);
   await look(page);
   await tap(page, /^Seen/);
   await page.locator('#arm').click();

@@ -1,7 +1,7 @@
 // Answers that come in another order than they were asked for, as over a poor link: what is newer stays on the screen.
 import { test } from 'node:test';
 import assert from 'node:assert/strict';
-import { browse, prepared, serve, water } from './support.mjs';
+import { browse, lit, prepared, serve, water } from './support.mjs';
 
 test('an older page that arrives late never goes over a newer one', async () => {
   const program = await serve();
@@ -9,8 +9,7 @@ test('an older page that arrives late never goes over a newer one', async () => 
   try {
     const page = await browser.page({ width: 390, height: 844, serviceWorkers: 'block' });
     await prepared(page, program.address);
-    await page.getByRole('button', { name: 'It is lit already: record it' }).click();
-    await page.locator('body.with-script').waitFor({ state: 'attached' });
+    await lit(page);
     await page.waitForTimeout(600);
     let late = null;
     await page.route(/\/trials\/1$/, async (route) => {

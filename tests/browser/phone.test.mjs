@@ -2,12 +2,7 @@
 // plain http address that a browser trusts with nothing.
 import { test } from 'node:test';
 import assert from 'node:assert/strict';
-import { browse, outbox, prepared, serve, tap, water } from './support.mjs';
-
-const lit = async (page) => {
-  await page.getByRole('button', { name: 'It is lit already: record it' }).click();
-  await page.locator('body.with-script').waitFor({ state: 'attached' });
-};
+import { browse, lit, outbox, prepared, serve, tap, water } from './support.mjs';
 
 const pause = (ms) => new Promise((done) => setTimeout(done, ms));
 

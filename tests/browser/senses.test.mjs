@@ -1,11 +1,10 @@
 // What an alarm reaches: the eye first, steadily where motion is not wanted; and each sense that this phone lacks is named.
 import { test } from 'node:test';
 import assert from 'node:assert/strict';
-import { browse, prepared, serve } from './support.mjs';
+import { browse, lit, prepared, serve } from './support.mjs';
 
-const lit = async (page) => {
-  await page.getByRole('button', { name: 'It is lit already: record it' }).click();
-  await page.locator('body.with-script').waitFor({ state: 'attached' });
+const stopped = async (page) => {
+  await lit(page);
   await page.locator('.stop-screen').first().waitFor();
 };
 
@@ -15,7 +14,7 @@ test('a stop fills the screen, turns once a second, and stands still where motio
   try {
     let page = await browser.page({ width: 390, height: 844 });
     await prepared(page, program.address);
-    await lit(page);
+    await stopped(page);
     const trial = page.url();
     const head = () => page.locator('.stop-screen .stop-head').first().evaluate((el) => {
       const style = getComputedStyle(el);
@@ -47,7 +46,7 @@ test('each sense that a phone lacks is named, and the screen is the alarm', asyn
   try {
     const first = await browser.page({ width: 390, height: 844 });
     await prepared(first, program.address);
-    await lit(first);
+    await stopped(first);
     const trial = first.url();
     for (let lacks = 0; lacks < 8; lacks++) {
       const page = await browser.page({ width: 390, height: 844 });

@@ -97,6 +97,12 @@ export async function prepared(page, address, more = {}) {
   await page.getByText('Before the fire').first().waitFor();
 }
 
+/** Says that the fire is lit already; the page of the running trial stands, with its script. */
+export async function lit(page) {
+  await page.getByRole('button', { name: 'It is lit already: record it' }).click();
+  await page.locator('body.with-script').waitFor({ state: 'attached' });
+}
+
 /** Presses every visible key of that name, as long as there is one. */
 export async function tap(page, name) {
   for (let n = 0; n < 6; n++) {

@@ -1,6 +1,6 @@
 //! Phones at a trial: entries with their own time, what they still hold, the code that lets one in, and paper.
 
-use acceptance::{App, Page, Request};
+use acceptance::{App, FromPhone, Page, Request};
 use records::{Stamp, TrialId, log};
 
 use crate::trials_hand::Hand;
@@ -16,25 +16,14 @@ struct Kept<'a> {
 }
 
 async fn sends(hand: &Hand, kept: &Kept<'_>) -> Page {
-    let (at, n) = (kept.at_ms.to_string(), kept.n.to_string());
-    let mut form = kept.fields.to_vec();
-    form.extend([
-        ("key", kept.key),
-        ("device", DEVICE),
-        ("device_page", "p1"),
-        ("n", n.as_str()),
-        ("wall_ms", at.as_str()),
-        ("mono_ms", "5000"),
-        ("at_ms", at.as_str()),
-        ("offset_ms", "0"),
-        ("u_ms", "40"),
-        ("sure", "yes"),
-    ]);
-    let request = Request::new("POST", "/trials/1/entries")
-        .header("Origin", &format!("http://{}", hand.app.host()))
-        .header("Accept", "application/json")
-        .form(&form);
-    hand.app.send(request).await
+    let entry = FromPhone {
+        device: DEVICE,
+        key: kept.key,
+        n: kept.n,
+        at_ms: kept.at_ms,
+        fields: kept.fields,
+    };
+    hand.app.send(entry.request(&hand.app.host())).await
 }
 
 async fn says(hand: &Hand, pending: i64) -> Page {

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use acceptance::{App, Chance, Page, Request};
+use acceptance::{App, Chance, FromPhone, Page, Request};
 use records::{Stamp, TrialId, log};
 use tokio::task::JoinSet;
 
@@ -18,33 +18,23 @@ const AT_ONCE: usize = 6;
 /// One entry as a phone sends it; `other` is the same key with another figure.
 struct Entry {
     key: String,
-    n: usize,
+    n: i64,
     at_ms: i64,
     level: String,
 }
 
 impl Entry {
     fn request(&self, host: &str, other: bool) -> Request {
-        let (n, at) = (self.n.to_string(), self.at_ms.to_string());
         let level = if other { "7" } else { self.level.as_str() };
-        let form = [
-            ("what", "reading"),
-            ("level_mm", level),
-            ("key", self.key.as_str()),
-            ("device", DEVICE),
-            ("device_page", "p1"),
-            ("n", n.as_str()),
-            ("wall_ms", at.as_str()),
-            ("mono_ms", "5000"),
-            ("at_ms", at.as_str()),
-            ("offset_ms", "0"),
-            ("u_ms", "40"),
-            ("sure", "yes"),
-        ];
-        Request::new("POST", "/trials/1/entries")
-            .header("Origin", &format!("http://{host}"))
-            .header("Accept", "application/json")
-            .form(&form)
+        let fields = [("what", "reading"), ("level_mm", level)];
+        FromPhone {
+            device: DEVICE,
+            key: &self.key,
+            n: self.n,
+            at_ms: self.at_ms,
+            fields: &fields,
+        }
+        .request(host)
     }
 }
 
@@ -67,10 +57,11 @@ fn plan(chance: &mut Chance) -> (Vec<Entry>, Vec<(usize, bool)>) {
     let (mut entries, mut sends) = (Vec::new(), Vec::new());
     while sends.len() < REQUESTS {
         let entry = entries.len();
+        let nth = i64::try_from(entry).expect("few");
         entries.push(Entry {
             key: records::fresh_key(),
-            n: entry + 1,
-            at_ms: start + i64::try_from(entry).expect("few"),
+            n: nth + 1,
+            at_ms: start + nth,
             level: format!("{:.1}", chance.between(14.0, 40.0)),
         });
         let times = chance.pick(&[1, 1, 1, 2, 2, 3, 10]);

@@ -2,9 +2,11 @@
 
 mod chance;
 mod client;
+mod phone;
 
 pub use chance::Chance;
 pub use client::{Page, Request};
+pub use phone::FromPhone;
 
 use std::net::SocketAddr;
 use std::path::Path;

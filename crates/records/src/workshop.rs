@@ -95,10 +95,7 @@ pub async fn pass_phrase(store: &Store) -> Result<Option<String>, Error> {
 /// # Errors
 /// Only the database's.
 pub async fn set_pass_phrase(w: &mut Write, hash: &str) -> Result<(), Error> {
-    sqlx::query(SET_PASS_PHRASE)
-        .bind(hash)
-        .execute(w.conn())
-        .await?;
+    renew_pass_phrase(w, hash).await?;
     crate::sessions::end_all(w).await
 }
 

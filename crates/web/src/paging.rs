@@ -1,11 +1,20 @@
 //! Long lists: so many lines a page, and where they go on.
 
+use serde::Deserialize;
+
 /// So many lines stand on one page of a list.
 pub(crate) const LINES: usize = 100;
 
 /// How many are asked for: one more than is shown tells whether there are more.
 pub(crate) fn asked(lines: usize) -> i64 {
     i64::try_from(lines + 1).unwrap_or(i64::MAX)
+}
+
+/// Where a list goes on: behind this row.
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
+pub(crate) struct Behind {
+    pub behind: Option<i64>,
 }
 
 /// The way on from one page of a list, and back to its beginning.

@@ -18,7 +18,7 @@ use crate::filters;
 use crate::form::{Faults, Field, Pick, Posted, Reader};
 use crate::form_page::FormPage;
 use crate::layout::Layout;
-use crate::paging::{LINES, Paging, asked};
+use crate::paging::{Behind, LINES, Paging, asked};
 use crate::parts::DRILLS;
 use crate::problem::{Problem, page, refused, see};
 use crate::put_back::{Kept, Way};
@@ -45,13 +45,6 @@ struct List {
     paging: Paging,
     low: i64,
     drills: [(&'static str, &'static str); 4],
-}
-
-/// Where a list goes on: behind the thing, or the move, of this row.
-#[derive(Debug, Default, Deserialize)]
-#[serde(default)]
-struct Behind {
-    behind: Option<i64>,
 }
 
 async fn list(

@@ -1,6 +1,6 @@
 //! The hand at the page: in a real browser, or sending the page's forms as its script does.
 
-use acceptance::{App, Page, Request};
+use acceptance::{App, FromPhone, Page};
 use records::Stamp;
 
 use crate::browser::{Browser, Screen};
@@ -92,24 +92,15 @@ fn on_screen(screen: Screen) -> Shown {
 }
 
 async fn sends(app: &App, fields: &[(&str, String)]) -> Page {
-    let (key, at) = (records::fresh_key(), Stamp::now().millis());
-    // The number that a phone gives to each of its entries: rising, and here without meaning.
-    let (n, at_ms) = (at.to_string(), at.to_string());
-    let mut form: Vec<(&str, &str)> = fields.iter().map(|(name, v)| (*name, v.as_str())).collect();
-    form.extend([
-        ("key", key.as_str()),
-        ("device", DEVICE),
-        ("n", &n),
-        ("wall_ms", &at_ms),
-        ("mono_ms", "1"),
-        ("at_ms", &at_ms),
-        ("offset_ms", "0"),
-        ("u_ms", "5"),
-        ("sure", "yes"),
-    ]);
-    let request = Request::new("POST", "/trials/1/entries")
-        .header("Origin", &format!("http://{}", app.host()))
-        .header("Accept", "application/json")
-        .form(&form);
-    app.send(request).await
+    let at_ms = Stamp::now().millis();
+    let fields: Vec<(&str, &str)> = fields.iter().map(|(name, v)| (*name, v.as_str())).collect();
+    let entry = FromPhone {
+        device: DEVICE,
+        key: &records::fresh_key(),
+        // The number that a phone gives to each of its entries: rising, and here without meaning.
+        n: at_ms,
+        at_ms,
+        fields: &fields,
+    };
+    app.send(entry.request(&app.host())).await
 }

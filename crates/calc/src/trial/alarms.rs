@@ -4,7 +4,7 @@
 //! trial gives them; what a flag says at the moment is its own and goes before these words.
 
 use super::rules::Rule;
-use super::{Severity, remedy};
+use super::{LeakAt, Severity, remedy};
 
 /// One thing that is called out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -57,7 +57,7 @@ pub const ALL: &[Alarm] = &[
         Rule::WaterFalling,
         "The low mark may be reached sooner than the trial's limits allow for a stop, or than 1.2 times the usual gap between looks.",
         "It is at the mark before anybody looks again.",
-        "Feed now and watch it rise. No rise at the next look, or no feed: put the fire out.",
+        remedy::falling(false, false),
         "before the next look",
     ),
     stop(
@@ -85,15 +85,14 @@ pub const ALL: &[Alarm] = &[
         Rule::PressureHigh,
         "The gauge is over the trial's limit for a stop, a share of the working pressure.",
         "The shell is strained beyond what it was proven for.",
-        "Fire out. Feed if water is in sight. Take steam gently if the engine already runs. Leave the safety valve's \
-         setting alone.",
+        remedy::pressure_over(false),
         "now",
     ),
     stop(
         Rule::SafetyValveSilent,
         "The pressure is over the trial's limit for a stop and no lift has been seen.",
         "Nothing else holds the pressure down.",
-        "Is the valve blowing? Yes: enter the lift. No: fire out, take steam, ease it only by a lever made for it.",
+        remedy::valve_silent(false),
         "now",
     ),
     stop(
@@ -178,7 +177,7 @@ pub const ALL: &[Alarm] = &[
         Rule::WaterFalling,
         "The low mark may be reached sooner than the trial's limits allow for a caution, or than 2.5 times the usual gap between looks.",
         "In a few minutes it is a stop.",
-        "Feed now and watch it rise. No rise at the next look, or no feed: put the fire out.",
+        remedy::falling(false, false),
         "one gap between looks",
     ),
     caution(
@@ -206,8 +205,7 @@ pub const ALL: &[Alarm] = &[
         Rule::FeedNotGaining,
         "The feed is on, the runway short, and the level is proven not to rise as it should.",
         "The water goes on falling behind a feed that is believed in.",
-        "Feel the feed pipe: hot at the pump means the check valve passes back. Look at tank, strainer and bypass. No rise \
-         at the next look: put the fire out.",
+        remedy::feed_not_gaining(false),
         "one gap between looks",
     ),
     caution(
@@ -228,7 +226,7 @@ pub const ALL: &[Alarm] = &[
         Rule::SafetyValveSilent,
         "Over the valve's set pressure at two readings running and no lift has been seen.",
         "The one thing that limits the pressure may be stuck.",
-        "Is the valve blowing? Yes: enter the lift. No: fire out, take steam, ease it only by a lever made for it.",
+        remedy::valve_silent(false),
         "1 min",
     ),
     caution(
@@ -326,7 +324,7 @@ pub const ALL: &[Alarm] = &[
         Rule::LeakSeen,
         "A gland, a joint or a fitting leaks.",
         "It scalds a hand, and it grows.",
-        "Keep hands and face away. If it grows: fire out.",
+        remedy::leak(LeakAt::Gland, true),
         "now",
     ),
 ];

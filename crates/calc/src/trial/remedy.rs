@@ -60,7 +60,7 @@ pub(super) const CHECK_MISSED_SHELL: &str =
     "Let the pressure down, do what was missed, and begin again.";
 pub(super) const CHECK_LATE: &str = "It stays on the record.";
 
-pub(super) fn falling(feed_on: bool, out_of_sight: bool) -> &'static str {
+pub(super) const fn falling(feed_on: bool, out_of_sight: bool) -> &'static str {
     match (out_of_sight, feed_on) {
         (true, _) => OUT_OF_SIGHT,
         (false, true) => {
@@ -72,7 +72,7 @@ pub(super) fn falling(feed_on: bool, out_of_sight: bool) -> &'static str {
     }
 }
 
-pub(super) fn feed_not_gaining(out_of_sight: bool) -> &'static str {
+pub(super) const fn feed_not_gaining(out_of_sight: bool) -> &'static str {
     if out_of_sight {
         return OUT_OF_SIGHT;
     }
@@ -80,7 +80,7 @@ pub(super) fn feed_not_gaining(out_of_sight: bool) -> &'static str {
      bypass. No rise at the next look: put the fire out."
 }
 
-pub(super) fn pressure_over(out_of_sight: bool) -> &'static str {
+pub(super) const fn pressure_over(out_of_sight: bool) -> &'static str {
     if out_of_sight {
         return "Fire out. Do not feed. Do not touch the stop valve. Leave the safety valve's setting alone.";
     }
@@ -88,7 +88,7 @@ pub(super) fn pressure_over(out_of_sight: bool) -> &'static str {
      safety valve's setting alone."
 }
 
-pub(super) fn valve_silent(out_of_sight: bool) -> &'static str {
+pub(super) const fn valve_silent(out_of_sight: bool) -> &'static str {
     if out_of_sight {
         return "Is the valve blowing? No: fire out. Do not feed. Do not touch the stop valve. Stand clear.";
     }
@@ -96,7 +96,7 @@ pub(super) fn valve_silent(out_of_sight: bool) -> &'static str {
      for it."
 }
 
-pub(super) fn leak(at: LeakAt, hot: bool) -> &'static str {
+pub(super) const fn leak(at: LeakAt, hot: bool) -> &'static str {
     match at {
         LeakAt::Gas => "No flame, no switch. Shut the tank. Back off and let it clear.",
         LeakAt::Seam | LeakAt::Shell if !hot => {

@@ -1,6 +1,7 @@
 //! Rows that a change speaks of, as people know them: a component by its name, a trial by its number.
 
 use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
 
 use super::Change;
 use crate::error::Error;
@@ -43,19 +44,23 @@ fn statement(key: &str) -> Option<&'static str> {
     })
 }
 
-/// Looks up what the changed ones among them speak of; what was made says all that on its own page.
+/// Looks up, each row once, what the changed ones among them speak of; what was made says all that on its own page.
 pub(super) async fn learn(store: &Store, mut kept: Vec<Change>) -> Result<Vec<Change>, Error> {
+    let mut known: BTreeMap<(&str, i64), Option<String>> = BTreeMap::new();
     for change in kept.iter_mut().filter(|c| c.what != "made") {
         for (key, value) in change.was().into_iter().chain(change.became()) {
             let (Some(statement), Some(id)) = (statement(&key), value.as_i64()) else {
                 continue;
             };
-            let name: Option<String> = sqlx::query_scalar(statement)
-                .bind(id)
-                .fetch_optional(store.readers())
-                .await?;
+            let name = match known.entry((statement, id)) {
+                Entry::Occupied(there) => there.into_mut(),
+                Entry::Vacant(free) => {
+                    let name = sqlx::query_scalar(statement).bind(id);
+                    free.insert(name.fetch_optional(store.readers()).await?)
+                }
+            };
             if let Some(name) = name {
-                change.names.insert((key, id), name);
+                change.names.insert((key, id), name.clone());
             }
         }
     }

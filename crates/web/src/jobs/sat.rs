@@ -6,11 +6,10 @@ use axum::response::Html;
 use records::Store;
 use records::jobs::{self, Job};
 use records::sittings::{self, Sitting};
-use serde::Deserialize;
 
 use crate::desk::Desk;
 use crate::layout::Layout;
-use crate::paging::{LINES, Paging, asked};
+use crate::paging::{Behind, LINES, Paging, asked};
 use crate::problem::{Problem, page};
 
 /// So many stand on the sheet of the job.
@@ -23,13 +22,6 @@ struct Sat {
     job: Job,
     sittings: Vec<Sitting>,
     paging: Paging,
-}
-
-/// Where the list goes on: behind the sitting with this serial.
-#[derive(Debug, Default, Deserialize)]
-#[serde(default)]
-pub(super) struct Behind {
-    behind: Option<i64>,
 }
 
 fn list_of(job: &Job) -> String {

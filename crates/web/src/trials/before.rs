@@ -130,7 +130,7 @@ pub(super) async fn page_of(
         done,
         now,
         next,
-        bars: signing::bars(desk.store(), trial).await?,
+        bars: signing::bars(desk.store(), signing::its_plant(desk.store(), trial).await?).await?,
         cautions: fitting(trial),
         typed_value: form.get("value").to_owned(),
         typed_reason: form.get("reason").to_owned(),

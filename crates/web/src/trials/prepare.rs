@@ -5,7 +5,7 @@ use axum::extract::{Path, Query, State};
 use axum::response::{IntoResponse, Response};
 use records::jobs::{self, Job};
 use records::log::{self, NewTrial};
-use records::{PlantId, Stamp, TrialId, fresh_key};
+use records::{Stamp, TrialId, fresh_key};
 
 use super::fields::{self, Field, Kind};
 use super::from_plant::{entitle, is_gas, known};
@@ -14,7 +14,7 @@ use super::kind_words::{before, kind_of, title};
 use super::register::{self, Offer};
 use super::tree::quoted;
 use super::typed::Typed;
-use super::{cautions, decimal, procedures};
+use super::{cautions, decimal, procedures, signing};
 use crate::desk::Desk;
 use crate::form::{Faults, Posted};
 use crate::layout::Layout;
@@ -134,7 +134,7 @@ async fn show(
         offers: register::offers(desk, &job, kind, form).await?,
         holds,
         holds_say: faults.of("hold").to_owned(),
-        bars: standing_bars(desk, job.plant_id).await?,
+        bars: signing::bars(desk.store(), job.plant_id).await?,
         cautions: cautions::fitting(calc::cautions::About {
             trial: kind,
             fuel: Some(fuel).filter(|f| !f.is_empty()),
@@ -146,23 +146,6 @@ async fn show(
         key: fresh_key(),
     };
     Ok(page(&page_of)?.into_response())
-}
-
-async fn standing_bars(desk: &Desk, plant: PlantId) -> Result<Vec<String>, Problem> {
-    let mut bars = Vec::new();
-    let states = records::states::standing(desk.store(), plant).await?;
-    for state in states.iter().filter(|s| s.bar == "no steam") {
-        bars.push(format!("for now: {}, {}", state.what, state.how));
-    }
-    for defect in records::defects::no_steam(desk.store(), plant).await? {
-        bars.push(format!(
-            "{}, defect {}: {}",
-            defect.job_number(),
-            defect.serial,
-            defect.what
-        ));
-    }
-    Ok(bars)
 }
 
 fn shown(field: &Field, form: &Typed, faults: &Faults) -> Shown {

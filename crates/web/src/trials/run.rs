@@ -66,13 +66,13 @@ impl Head {
 
 /// What the customer agreed to, held against the highest pressure that was read under fire.
 async fn agreed(desk: &Desk, trial: &Judged) -> Result<String, Problem> {
+    if !trial.has_fire() {
+        return Ok(String::new());
+    }
     let job = jobs::by_id(desk.store(), trial.row.job_id).await?;
     let Ok(most) = job.steam_to_bar.parse::<f64>() else {
         return Ok(String::new());
     };
-    if !trial.has_fire() {
-        return Ok(String::new());
-    }
     let who = &job.customer;
     if job.steams_to_nothing() {
         return Ok(format!("Agreed with {who}: it is not to be steamed."));

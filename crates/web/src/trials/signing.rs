@@ -1,6 +1,6 @@
 //! What may be signed when: the one place that refuses a permission. Facts are never refused here.
 
-use records::{Error, Store, TrialId, defects, jobs, states};
+use records::{Error, PlantId, Store, TrialId, defects, jobs, states};
 
 use super::load::Judged;
 use super::logbook::Held;
@@ -58,11 +58,11 @@ async fn covered(store: &Store, trial: &Judged, name: &str) -> Result<Option<Str
     match name {
         "no-steam-clear" => Ok(sentence(
             "a bar against steam stands",
-            &no_steam_defects(store, trial).await?,
+            &no_steam_defects(store, its_plant(store, trial).await?).await?,
         )),
         "temporary-states-ended" => Ok(sentence(
             "something for now is not ended",
-            &no_steam_states(store, trial).await?,
+            &no_steam_states(store, its_plant(store, trial).await?).await?,
         )),
         "hydraulic-in-date" => Ok(water_test(trial)),
         "gauge-in-date" => Ok(gauge(trial)),
@@ -90,14 +90,14 @@ pub(super) async fn may_sign(
     }
 }
 
-/// Everything that bars steam on the job's plant, for the head of every steam list.
-pub(super) async fn bars(store: &Store, trial: &Judged) -> Result<Vec<String>, Error> {
-    let mut all = no_steam_states(store, trial)
+/// Everything that bars steam on a plant, for the head of every steam list. A bar on any job of the plant holds for it.
+pub(super) async fn bars(store: &Store, plant: PlantId) -> Result<Vec<String>, Error> {
+    let mut all = no_steam_states(store, plant)
         .await?
         .into_iter()
         .map(|s| format!("for now: {s}"))
         .collect::<Vec<_>>();
-    all.extend(no_steam_defects(store, trial).await?);
+    all.extend(no_steam_defects(store, plant).await?);
     Ok(all)
 }
 
@@ -105,21 +105,21 @@ fn sentence(lead: &str, all: &[String]) -> Option<String> {
     (!all.is_empty()).then(|| format!("{lead}: {}", all.join("; ")))
 }
 
-/// A bar on any job of the plant holds for the plant.
-async fn its_plant(store: &Store, trial: &Judged) -> Result<records::PlantId, Error> {
+/// The plant that is tried.
+pub(super) async fn its_plant(store: &Store, trial: &Judged) -> Result<PlantId, Error> {
     Ok(jobs::by_id(store, trial.row.job_id).await?.plant_id)
 }
 
-async fn no_steam_defects(store: &Store, trial: &Judged) -> Result<Vec<String>, Error> {
-    let all = defects::no_steam(store, its_plant(store, trial).await?).await?;
+async fn no_steam_defects(store: &Store, plant: PlantId) -> Result<Vec<String>, Error> {
+    let all = defects::no_steam(store, plant).await?;
     Ok(all
         .iter()
         .map(|d| format!("{}, defect {}: {}", d.job_number(), d.serial, d.what))
         .collect())
 }
 
-async fn no_steam_states(store: &Store, trial: &Judged) -> Result<Vec<String>, Error> {
-    let all = states::standing(store, its_plant(store, trial).await?).await?;
+async fn no_steam_states(store: &Store, plant: PlantId) -> Result<Vec<String>, Error> {
+    let all = states::standing(store, plant).await?;
     Ok(all
         .iter()
         .filter(|s| s.bar == "no steam")
