@@ -131,7 +131,7 @@ impl Fitted {
 
 fn number(year: Option<i64>, serial: Option<i64>) -> String {
     match (year, serial) {
-        (Some(year), Some(serial)) => format!("{:02}-{serial:03}", year % 100),
+        (Some(year), Some(serial)) => crate::jobs::number(year, serial),
         _ => String::new(),
     }
 }

@@ -163,7 +163,7 @@ fn found(row: Row) -> Found {
         at: row.at,
         withdrawn: row.withdrawn_at.is_some(),
         job: match (row.year, row.serial) {
-            (Some(year), Some(serial)) => format!("{:02}-{serial:03}", year % 100),
+            (Some(year), Some(serial)) => crate::jobs::number(year, serial),
             _ => String::new(),
         },
         plant: row.plant.unwrap_or_default(),

@@ -101,7 +101,7 @@ impl TemporaryState {
     /// The job's number, `26-014`.
     #[must_use]
     pub fn job_number(&self) -> String {
-        format!("{:02}-{:03}", self.job_year % 100, self.job_serial)
+        crate::jobs::number(self.job_year, self.job_serial)
     }
 }
 

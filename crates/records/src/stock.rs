@@ -138,7 +138,7 @@ impl StockMove {
     #[must_use]
     pub fn job_number(&self) -> Option<String> {
         let (year, serial) = self.job_year.zip(self.job_serial)?;
-        Some(format!("{:02}-{serial:03}", year % 100))
+        Some(crate::jobs::number(year, serial))
     }
 
     /// How much was moved, with its unit, whichever way.

@@ -206,7 +206,7 @@ pub(crate) async fn progress_page(
         do_not_steam: job.no_steam > 0 || under_trial,
         steam_words: job.steam_words,
         under_trial,
-        number: format!("{:02}-{:03}", job.year % 100, job.serial),
+        number: records::jobs::number(job.year, job.serial),
         pictures: page
             .pictures
             .into_iter()

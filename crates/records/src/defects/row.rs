@@ -80,7 +80,7 @@ impl Defect {
     /// The job's number, `26-014`.
     #[must_use]
     pub fn job_number(&self) -> String {
-        format!("{:02}-{:03}", self.job_year % 100, self.job_serial)
+        crate::jobs::number(self.job_year, self.job_serial)
     }
 
     /// Has it come back: is what it was put off to here?

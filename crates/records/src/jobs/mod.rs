@@ -9,7 +9,7 @@ use crate::store::Store;
 use crate::time::{Day, Stamp};
 use crate::writer::Write;
 
-pub use row::{Job, WaitsFor};
+pub use row::{Job, WaitsFor, number};
 
 const BY_NUMBER: &str =
     "select * from job_line where year % 100 = ?1 and serial = ?2 order by year desc limit 1";

@@ -112,6 +112,16 @@ impl WaitsFor {
     }
 }
 
+/// The number of a job from its year and serial, `26-014`.
+///
+/// ```
+/// assert_eq!(records::jobs::number(2026, 14), "26-014");
+/// ```
+#[must_use]
+pub fn number(year: i64, serial: i64) -> String {
+    format!("{:02}-{serial:03}", year % 100)
+}
+
 impl Job {
     /// Whether its customer said that it is not to be steamed at all.
     #[must_use]
@@ -132,7 +142,7 @@ impl Job {
     /// Its number, `26-014`.
     #[must_use]
     pub fn number(&self) -> String {
-        format!("{:02}-{:03}", self.year % 100, self.serial)
+        number(self.year, self.serial)
     }
 
     /// Where it stands: *under trial* while a trial is running, otherwise where it was put.

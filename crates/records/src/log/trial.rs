@@ -84,18 +84,13 @@ impl Trial {
     /// The job's number and the trial's serial, `26-014/3`.
     #[must_use]
     pub fn label(&self) -> String {
-        format!(
-            "{:02}-{:03}/{}",
-            self.job_year % 100,
-            self.job_serial,
-            self.serial
-        )
+        format!("{}/{}", self.job_number(), self.serial)
     }
 
     /// The job's number, `26-014`.
     #[must_use]
     pub fn job_number(&self) -> String {
-        format!("{:02}-{:03}", self.job_year % 100, self.job_serial)
+        crate::jobs::number(self.job_year, self.job_serial)
     }
 
     /// Seconds from its start to a moment, as decimal text; `0` before the start.

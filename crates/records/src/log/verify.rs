@@ -94,7 +94,7 @@ pub(crate) async fn every_chain(
             row.try_get("job_serial")?,
             row.try_get("serial")?,
         );
-        let label = format!("{:02}-{job:03}/{serial}", year % 100);
+        let label = format!("{}/{serial}", crate::jobs::number(year, job));
         if number.is_some_and(|n| n != label) {
             continue;
         }

@@ -181,7 +181,7 @@ impl Picture {
     #[must_use]
     pub fn job_number(&self) -> String {
         match (self.job_year, self.job_serial) {
-            (Some(year), Some(serial)) => format!("{:02}-{serial:03}", year % 100),
+            (Some(year), Some(serial)) => crate::jobs::number(year, serial),
             _ => String::new(),
         }
     }
