@@ -102,16 +102,16 @@ async fn every_kind_of_record_shows_what_was_changed_of_it() {
     let paper = [("kind", "water test"), ("on_day", "2026-01-31")];
     app.post("/plants/1/papers", &paper).await.is(303);
     for (page, words) in [
-        ("/plants/1/change", "plant made"),
-        ("/customers/1/change", "customer made"),
-        ("/components/1", "component made"),
-        ("/defects/1", "defect made"),
-        ("/parts/1", "part made"),
-        ("/sittings/1", "sitting made"),
-        ("/states/1", "temporary state made"),
-        ("/variations/1", "variation made"),
-        ("/payments/1", "payment made"),
-        ("/papers/1", "paper made"),
+        ("/plants/1/change", "plant entered"),
+        ("/customers/1/change", "customer entered"),
+        ("/components/1", "component entered"),
+        ("/defects/1", "defect entered"),
+        ("/parts/1", "part entered"),
+        ("/sittings/1", "sitting entered"),
+        ("/states/1", "temporary state entered"),
+        ("/variations/1", "variation entered"),
+        ("/payments/1", "payment entered"),
+        ("/papers/1", "paper entered"),
     ] {
         app.get(page).await.is(200).shows(words);
     }
@@ -139,10 +139,10 @@ async fn lines_pieces_news_and_moves_show_what_was_changed_of_them() {
     app.get("/looks/1")
         .await
         .shows("line of a look “Knocks when cold” withdrawn")
-        .shows("look made");
+        .shows("look entered");
     app.get("/jobs/26-001")
         .await
-        .shows("line of a look withdrawn");
+        .shows("line of a look “Knocks when cold” withdrawn");
     // A piece off the plant.
     let piece = [("what", "Own gauge"), ("lies", "tin 14")];
     app.post("/jobs/26-001/pieces", &piece).await.is(303);
@@ -181,7 +181,7 @@ async fn lines_pieces_news_and_moves_show_what_was_changed_of_them() {
     )
     .await
     .is(303);
-    app.get("/stock/1").await.shows("stock made");
+    app.get("/stock/1").await.shows("stock entered");
     app.post("/withdraw/move-of-stock/1", &[("back", "/stock/1")])
         .await
         .is(303);
@@ -229,8 +229,8 @@ async fn a_jobs_changes_say_which_record_they_are_of_and_name_what_it_speaks_of(
     app.post("/parts/1", &part).await.is(303);
     app.get("/jobs/26-001/changes")
         .await
-        .shows("defect “1, It weeps” made")
-        .shows("sitting “1” made")
+        .shows("defect “1, It weeps” entered")
+        .shows("sitting “1” entered")
         .shows("defect “2, Cock is stiff” changed; component: <strong>boiler</strong>")
         .shows("cleared by sitting: <strong>sitting 1</strong>")
         .shows("part “Ring” changed; ordered on: ")

@@ -154,7 +154,7 @@ async fn two_gauges_side_by_side_say_how_wrong_one_is() {
         .is(303);
     app.get("/comparisons/2")
         .await
-        .shows("comparison made")
+        .shows("comparison entered")
         .shows("comparison withdrawn");
     // A change of the gauge afterwards does not rewrite what was reckoned.
     app.post(

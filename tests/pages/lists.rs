@@ -173,9 +173,9 @@ async fn what_was_changed_goes_on_too() {
         each_once(&pages, (1..=130).map(to));
         // The list of a job says which part.
         let made = if first.starts_with("/jobs") {
-            "part “Ball 130.” made"
+            "part “Ball 130.” entered"
         } else {
-            "part made"
+            "part entered"
         };
         pages[1].shows(made).shows("The newest");
         // What is put back from a later page leads to the list.

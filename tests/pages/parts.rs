@@ -59,6 +59,18 @@ async fn parts_of_all_jobs_stand_by_where_they_come_from_and_move_on_by_one_pres
         .shows("3 × Ball 4 mm")
         .shows("was due 5 Jan")
         .shows("From nobody named yet");
+    // Where nothing has a price, no sum is said.
+    app.post(
+        "/jobs/26-001/parts",
+        &[
+            ("name", "Nipple"),
+            ("state", "to order"),
+            ("supplier", "Upper Mill"),
+        ],
+    )
+    .await
+    .is(303);
+    app.get("/parts").await.shows("1 part, no price yet");
     // One supplier, however it was written.
     assert_eq!(
         page.body.matches("ow Bearings").count() + page.body.matches("ow bearings").count(),

@@ -39,7 +39,7 @@ async fn what_was_changed_is_put_back_in_one_press_and_that_too() {
     // What was made is withdrawn, not put back.
     app.get("/defects/1")
         .await
-        .shows("defect made")
+        .shows("defect entered")
         .lacks(PUT_BACK);
     let slip = [("what", "It leaks"), ("bar", "watch"), ("to_do", "look")];
     app.post("/defects/1", &slip).await.is(303);
@@ -111,6 +111,31 @@ async fn over_a_later_change_it_shows_both_first() {
         .await
         .leads_to("/parts/1");
     app.get("/parts/1").await.shows("value=\"1.00\"");
+}
+
+#[tokio::test]
+async fn what_was_chosen_is_shown_by_its_name_there_too() {
+    let app = with_a_defect().await;
+    for name in ["boiler", "old pump", "new pump"] {
+        app.post("/plants/1/components?kind=feed-pump", &[("name", name)])
+            .await
+            .is(303);
+    }
+    for component in ["1", "2", "3"] {
+        let of = [
+            ("what", "It weeps"),
+            ("bar", "no steam"),
+            ("component", component),
+        ];
+        app.post("/defects/1", &of).await.is(303);
+    }
+    let shown = app.get("/defects/1").await;
+    app.post(&key(&shown, 1), &[("back", "/defects/1")])
+        .await
+        .is(409)
+        .shows("<strong>boiler</strong>")
+        .shows(">old pump<")
+        .shows(">new pump<");
 }
 
 #[tokio::test]

@@ -161,6 +161,9 @@ fn said(sum: &AwaitedSum) -> String {
     if sum.standing == MADE {
         return parts;
     }
+    if sum.unpriced == sum.parts {
+        return format!("{parts}, no price yet");
+    }
     let said = format!("{parts}, {} with carriage", crate::show::pounds(sum.pence));
     match sum.unpriced {
         0 => said,

@@ -235,12 +235,13 @@ async fn ask(
     back: String,
     faults: Faults,
 ) -> Result<Response, Problem> {
+    let kept = change::named(desk.store(), kept, now).await?;
     let (was, became) = (kept.was(), kept.became());
     let values = became.keys().map(|key| Valued {
         name: change::words(key),
-        was: change::shown(key, was.get(key)),
-        became: change::shown(key, became.get(key)),
-        now: change::shown(key, now.get(key)),
+        was: kept.says(key, was.get(key)),
+        became: kept.says(key, became.get(key)),
+        now: kept.says(key, now.get(key)),
     });
     let shown = page(&Ask {
         layout: desk.layout("Put back as it was", "jobs").await?,

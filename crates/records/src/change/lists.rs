@@ -20,6 +20,7 @@ const OF_JOB: &str = "select c.id, c.subject, c.subject_id, c.what, c.by, c.at, 
         when 'picture' then (select x.caption from picture x where x.id = c.subject_id)
         when 'thing fitted' then (select x.kind || ': ' || x.what from fitted x where x.id = c.subject_id)
         when 'line of news' then (select x.said from news x where x.id = c.subject_id)
+        when 'line of a look' then (select x.words from look_line x where x.id = c.subject_id)
         end, '') as line
     from change c where c.job_id = ?1 and (c.at, c.id) < (?2, ?3) order by c.at desc, c.id desc limit ?4";
 const OF_SUBJECT: &str = "select id, subject, subject_id, what, by, at, before, after from change

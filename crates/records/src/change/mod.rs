@@ -126,7 +126,7 @@ pub struct Change {
     pub before: Option<String>,
     /// JSON of what is there now.
     pub after: Option<String>,
-    /// The rows it speaks of, as people know them; only in a list.
+    /// The rows it speaks of, as people know them.
     #[sqlx(skip)]
     pub(crate) names: names::Names,
 }
@@ -148,8 +148,19 @@ impl Change {
             .collect()
     }
 
-    /// A value as a person reads it; a row by its name.
-    fn says(&self, key: &str, value: Option<&Value>) -> String {
+    /// What was done, as people say it: what the log calls made was entered by somebody.
+    #[must_use]
+    pub fn did(&self) -> &str {
+        if self.what == "made" {
+            "entered"
+        } else {
+            &self.what
+        }
+    }
+
+    /// A value as a person reads it; a row by its name, where that was looked up.
+    #[must_use]
+    pub fn says(&self, key: &str, value: Option<&Value>) -> String {
         let row = value.and_then(Value::as_i64);
         let name = row.and_then(|id| self.names.get(&(key.to_owned(), id)));
         name.cloned().unwrap_or_else(|| shown(key, value))
@@ -190,8 +201,7 @@ pub fn words(key: &str) -> String {
 }
 
 /// A value as a person reads it: days and moments as they are written everywhere, pence with their point.
-#[must_use]
-pub fn shown(key: &str, value: Option<&Value>) -> String {
+fn shown(key: &str, value: Option<&Value>) -> String {
     let moment = key.ends_with("_at") || key.ends_with("_since");
     let day = ["_on", "_day", "_to", "_until"]
         .iter()
@@ -220,11 +230,23 @@ pub fn shown(key: &str, value: Option<&Value>) -> String {
 /// # Errors
 /// [`Error::Missing`].
 pub async fn find(store: &Store, id: i64) -> Result<Change, Error> {
-    sqlx::query_as(FIND)
-        .bind(id)
-        .fetch_optional(store.readers())
-        .await?
-        .ok_or(Error::Missing("change"))
+    let kept = sqlx::query_as(FIND).bind(id);
+    let kept = kept.fetch_all(store.readers()).await?;
+    let mut named = names::learn(store, kept).await?;
+    named.pop().ok_or(Error::Missing("change"))
+}
+
+/// The same change, knowing by name what the record speaks of `now`, too.
+///
+/// # Errors
+/// Only the database's.
+pub async fn named(
+    store: &Store,
+    mut change: Change,
+    now: &Map<String, Value>,
+) -> Result<Change, Error> {
+    names::learn_now(store, &mut change, now).await?;
+    Ok(change)
 }
 
 fn job_of(subject: Subject, id: i64, row: &Map<String, Value>) -> Option<i64> {

@@ -3,6 +3,8 @@
 use std::collections::BTreeMap;
 use std::collections::btree_map::Entry;
 
+use serde_json::{Map, Value};
+
 use super::Change;
 use crate::error::Error;
 use crate::store::Store;
@@ -44,25 +46,49 @@ fn statement(key: &str) -> Option<&'static str> {
     })
 }
 
-/// Looks up, each row once, what the changed ones among them speak of; what was made says all that on its own page.
+/// The names found so far, by statement and row; none where there is no such row any more.
+type Known = BTreeMap<(&'static str, i64), Option<String>>;
+
+/// Looks up, each row once, what the changed ones among them speak of; what was entered says all that on its own page.
 pub(super) async fn learn(store: &Store, mut kept: Vec<Change>) -> Result<Vec<Change>, Error> {
-    let mut known: BTreeMap<(&str, i64), Option<String>> = BTreeMap::new();
+    let mut known = Known::new();
     for change in kept.iter_mut().filter(|c| c.what != "made") {
-        for (key, value) in change.was().into_iter().chain(change.became()) {
-            let (Some(statement), Some(id)) = (statement(&key), value.as_i64()) else {
-                continue;
-            };
-            let name = match known.entry((statement, id)) {
-                Entry::Occupied(there) => there.into_mut(),
-                Entry::Vacant(free) => {
-                    let name = sqlx::query_scalar(statement).bind(id);
-                    free.insert(name.fetch_optional(store.readers()).await?)
-                }
-            };
-            if let Some(name) = name {
-                change.names.insert((key, id), name.clone());
-            }
-        }
+        let values = change.was().into_iter().chain(change.became());
+        look_up(store, &mut known, &mut change.names, values).await?;
     }
     Ok(kept)
+}
+
+/// Looks up what a record speaks of by now, where it has changed again since.
+pub(super) async fn learn_now(
+    store: &Store,
+    change: &mut Change,
+    now: &Map<String, Value>,
+) -> Result<(), Error> {
+    let values = now.clone().into_iter();
+    look_up(store, &mut Known::new(), &mut change.names, values).await
+}
+
+async fn look_up(
+    store: &Store,
+    known: &mut Known,
+    names: &mut Names,
+    values: impl Iterator<Item = (String, Value)>,
+) -> Result<(), Error> {
+    for (key, value) in values {
+        let (Some(statement), Some(id)) = (statement(&key), value.as_i64()) else {
+            continue;
+        };
+        let name = match known.entry((statement, id)) {
+            Entry::Occupied(there) => there.into_mut(),
+            Entry::Vacant(free) => {
+                let name = sqlx::query_scalar(statement).bind(id);
+                free.insert(name.fetch_optional(store.readers()).await?)
+            }
+        };
+        if let Some(name) = name {
+            names.insert((key, id), name.clone());
+        }
+    }
+    Ok(())
 }
