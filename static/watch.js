@@ -7,13 +7,6 @@ const clock = document.getElementById("clock");
 const address = clock?.dataset.from ?? location.pathname;
 let offset = Number(clock?.dataset.now ?? Date.now()) - Date.now();
 
-function span(ms) {
-  const s = Math.max(0, Math.floor(ms / 1000));
-  const two = (n) => String(n).padStart(2, "0");
-  const [h, m] = [Math.floor(s / 3600), Math.floor(s / 60) % 60];
-  return h > 0 ? `${h}:${two(m)}:${two(s % 60)}` : `${m}:${two(s % 60)}`;
-}
-
 function paint() {
   const now = Date.now() + offset;
   for (const part of document.querySelectorAll("[data-due]")) {
@@ -27,10 +20,10 @@ function paint() {
   }
 }
 
-// A part is left alone while somebody is in it.
-function busy(part) {
-  return part.contains(document.activeElement) && document.activeElement !== document.body;
-}
+let held_back = false;
+const pressing = watchPresses(() => {
+  if (held_back) refresh();
+});
 
 // An older answer that comes late never goes over a newer one.
 let [askedFor, onScreen] = [0, 0];
@@ -47,14 +40,14 @@ async function refresh() {
     return;
   }
   if (n < onScreen) return;
+  held_back = pressing();
+  if (held_back) return;
   onScreen = n;
   const stopped = document.querySelector(".stop-screen") !== null;
   const fresh = new DOMParser().parseFromString(text, "text/html");
   for (const part of document.querySelectorAll("[data-live]")) {
     const newer = fresh.querySelector(`[data-live="${part.dataset.live}"]`);
-    if (newer && !busy(part) && part.outerHTML !== newer.outerHTML) {
-      part.replaceWith(document.adoptNode(newer));
-    }
+    if (newer && part.outerHTML !== newer.outerHTML) putIn(part, newer);
   }
   // A new stop takes the screen, wherever the hand had scrolled to.
   if (!stopped && document.querySelector(".stop-screen")) scrollTo(0, 0);

@@ -33,6 +33,10 @@ function stepOn(form, saw) {
   now.querySelector("h2").textContent = next.querySelector("span").textContent;
   now.querySelector(".sees").textContent = next.dataset.sees;
   for (const one of [done, skip]) one.elements.n.value = n;
+  // Each item has boxes of its own, so that what is typed for one never stands beside another.
+  const of = `${skip.elements.list.value}-${n}`;
+  skip.closest("details").id = `skip-${of}`;
+  skip.elements.reason.id = skip.querySelector("label").htmlFor = `reason-${of}`;
   skip.querySelector("button").textContent = `Skip ${n}`;
   skip.closest("details").open = false;
   skip.closest("details").querySelector("summary").textContent = `Skip ${n}, with a reason`;
@@ -40,7 +44,7 @@ function stepOn(form, saw) {
   for (const old of done.querySelectorAll("button, .typed")) old.remove();
   if (next.dataset.unit) {
     const typed = el("div", "", { class: "typed" });
-    typed.append(el("label", "It reads", { for: "saw-next" }), el("input", "", { id: "saw-next", name: "saw", type: "text", inputmode: "decimal", autocomplete: "off", maxlength: "12" }), el("span", next.dataset.unit));
+    typed.append(el("label", "It reads", { for: `saw-${of}` }), el("input", "", { id: `saw-${of}`, name: "saw", type: "text", inputmode: "decimal", autocomplete: "off", maxlength: "12" }), el("span", next.dataset.unit));
     done.append(typed);
   }
   for (const answer of answers) done.append(el("button", answer, { class: "key left", name: "saw", value: answer }));

@@ -86,19 +86,14 @@ async function touch(within = TIMEOUT_MS) {
   }
 }
 
-// Nothing is changed under a finger: a key that goes away between touch and release would not be pressed.
-let pressing = false;
+// Nothing is changed under a finger.
 let held_back = false;
-addEventListener("pointerdown", () => (pressing = true), true);
-for (const end of ["pointerup", "pointercancel"]) {
-  addEventListener(end, () => setTimeout(() => {
-    pressing = false;
-    if (held_back) refresh();
-  }, 0), true);
-}
+const pressing = watchPresses(() => {
+  if (held_back) refresh();
+});
 
-// A part is left alone while somebody types in it.
-const busy = (part) => part.contains(document.activeElement) && /^(INPUT|TEXTAREA|SELECT)$/.test(document.activeElement.tagName);
+// A list is left alone while somebody types in it: its next item has the same box. The bands are not: a new one must be seen.
+const busy = (part) => part.dataset.live !== "bands" && part.contains(document.activeElement) && typedIn(document.activeElement);
 
 // Answers can come in another order than they were asked for: an older one never goes over a newer.
 let [askedFor, onScreen] = [0, 0];
@@ -121,8 +116,8 @@ async function refresh() {
     return;
   }
   if (n < onScreen) return;
-  held_back = pressing;
-  if (pressing) return;
+  held_back = pressing();
+  if (held_back) return;
   onScreen = n;
   const fresh = new DOMParser().parseFromString(text, "text/html");
   const stamp = fresh.getElementById("clock");
@@ -130,10 +125,9 @@ async function refresh() {
   const stopped = document.querySelector(".stop-screen") !== null;
   for (const part of document.querySelectorAll("[data-live]")) {
     const newer = fresh.querySelector(`[data-live="${part.dataset.live}"]`);
-    // A list stays as the hand left it: open, and as far as the items that are still on this phone.
-    if (newer && part.open !== undefined) newer.open = part.open;
+    // A list stays as far as the items that are still on this phone.
     if (part.open !== undefined && waiting.some((i) => i.check?.startsWith(`own-item-${part.dataset.live.slice(5)}-`) && !i.refused)) continue;
-    if (newer && !busy(part) && part.outerHTML !== newer.outerHTML) part.replaceWith(document.adoptNode(newer));
+    if (newer && !busy(part) && part.outerHTML !== newer.outerHTML) putIn(part, newer);
   }
   known = JSON.parse(stamp.dataset.known);
   const here = fresh.getElementById("water-here");
@@ -196,8 +190,9 @@ function stepsOf(words) {
 }
 
 const seenHere = new Set();
+let ownShown = {};
 function showOwn(word) {
-  if (pressing) return {};
+  if (pressing()) return ownShown;
   const stop = word.found.find((f) => f.severity === "stop" && !seenHere.has(f.rule));
   const screen = $("own-stop");
   screen.hidden = !stop;
@@ -220,7 +215,8 @@ function showOwn(word) {
     band.append(el("h2", `${f.severity}: ${words.about}`), el("p", `${f.says} ${words.todo}`), el("p", "Found by this phone."));
     return band;
   }));
-  return { stop, caution: rest.find((f) => f.severity === "caution") };
+  ownShown = { stop, caution: rest.find((f) => f.severity === "caution") };
+  return ownShown;
 }
 
 $("own-seen").addEventListener("click", () => {

@@ -3,7 +3,7 @@
 //! Everything is embedded, so the binary runs from any folder, and every address carries the first eight hex digits of
 //! its content's SHA-256, so a browser may keep it for ever and never shows an old sheet with a new page.
 //! The files of `static/sheet/` are joined in the order of their names and served as one stylesheet, those of
-//! `static/hand/` as the one script of a running trial; those of them that send go with the other pages too.
+//! `static/hand/` as the one script of a running trial; some of those go with other pages' scripts too.
 //! Pages need `style-src 'self'`, `script-src 'self'`, `img-src 'self'` and, for the letters, `font-src 'self'`.
 
 use std::borrow::Cow;
@@ -34,8 +34,19 @@ struct Shelf {
     address_of: BTreeMap<String, String>,
 }
 
-/// The parts of the trial's script that other pages send with.
-const SENDING: [&str; 2] = ["hand/1-words.js", "hand/4-outbox.js"];
+/// What is joined: the name it is served by, and the files or folders it is of.
+const JOINED: [(&str, &[&str]); 4] = [
+    ("sheet.css", &["sheet/"]),
+    ("trial.js", &["hand/"]),
+    (
+        "send.js",
+        &["hand/1-words.js", "hand/4-outbox.js", "send.js"],
+    ),
+    (
+        "watch.js",
+        &["hand/1-words.js", "hand/83-put-in.js", "watch.js"],
+    ),
+];
 
 static SHELF: LazyLock<Shelf> = LazyLock::new(Shelf::stock);
 
@@ -105,33 +116,33 @@ impl Shelf {
             by_hashed: BTreeMap::new(),
             address_of: BTreeMap::new(),
         };
-        let (mut sheet, mut hand, mut send) = (String::new(), String::new(), String::new());
+        let mut joined = JOINED.map(|(served, of)| (served, of, String::new()));
         let mut names: Vec<_> = Static::iter().collect();
         names.sort();
         for name in names {
             let Some(file) = Static::get(&name) else {
                 continue;
             };
-            if name.starts_with("sheet/") {
-                sheet.push_str(&String::from_utf8_lossy(&file.data));
-            } else if name.starts_with("hand/") {
-                hand.push_str(&String::from_utf8_lossy(&file.data));
-                if SENDING.contains(&name.as_ref()) {
-                    send.push_str(&String::from_utf8_lossy(&file.data));
+            let mut alone = true;
+            for (_, of, text) in &mut joined {
+                let is_of = |p: &&str| name == *p || (p.ends_with('/') && name.starts_with(p));
+                if of.iter().any(is_of) {
+                    text.push_str(&String::from_utf8_lossy(&file.data));
+                    alone = false;
                 }
-            } else if name == "send.js" {
-                send.push_str(&String::from_utf8_lossy(&file.data));
-            } else {
+            }
+            if alone {
                 shelf.put(&name, file.data);
             }
         }
-        // The letters are put first, so the stylesheet can name them by their hashed addresses.
-        for (plain, hashed) in shelf.address_of.clone() {
-            sheet = sheet.replace(&format!("url(\"{plain}\")"), &format!("url(\"{hashed}\")"));
+        // The letters were put first, so the stylesheet can name them by their hashed addresses.
+        let addresses = shelf.address_of.clone();
+        for (served, _, mut text) in joined {
+            for (plain, hashed) in &addresses {
+                text = text.replace(&format!("url(\"{plain}\")"), &format!("url(\"{hashed}\")"));
+            }
+            shelf.put(served, Cow::Owned(text.into_bytes()));
         }
-        shelf.put("sheet.css", Cow::Owned(sheet.into_bytes()));
-        shelf.put("trial.js", Cow::Owned(hand.into_bytes()));
-        shelf.put("send.js", Cow::Owned(send.into_bytes()));
         shelf
     }
 
