@@ -27,6 +27,7 @@ mod pictures_slow;
 mod procedures;
 mod program;
 mod put_back;
+mod put_back_each;
 mod receipt;
 mod reckoner;
 mod same_key;
