@@ -4,7 +4,7 @@ const FACTS = ["reading", "event", "acknowledges", "takeover", "item"];
 const GUARD_MS = 400;
 
 /** The faults of a form's figures, each beside its box; nothing is kept until they are mended. */
-function faultsOf(form, data) {
+function faultsOf(form, data, bounds) {
   let first = null;
   for (const box of form.querySelectorAll("input[data-figure]")) {
     const row = box.closest(".typed");
@@ -13,9 +13,10 @@ function faultsOf(form, data) {
     const typed = data.get(box.name)?.trim();
     if (!typed) continue;
     const read = decimal(typed, box.dataset.figure === "signed");
-    if (read.says) {
+    const over = bounds.find((b) => b.key === box.name && Number(read.figure) > b.most);
+    if (read.says || over) {
       row.classList.add("fault");
-      row.append(el("p", read.says, { class: "says", role: "alert" }));
+      row.append(el("p", read.says ?? over.says, { class: "says", role: "alert" }));
       first ??= box;
     }
   }
@@ -59,39 +60,59 @@ function turn(event) {
   if (key && TURNS[event]) [key.value, key.textContent] = TURNS[event];
 }
 
-/** In a few words, for the list of what is still on this phone. */
+/** An event in a few words, with what was typed beside it. */
+function eventInWords(data) {
+  if (data.get("event") === "note") return data.get("note");
+  const more = [data.get("which"), data.get("what_was"), data.get("where")].map((words) => words?.trim());
+  for (const [name, unit] of [["amount_ml", "ml"], ["growth_pct", "%"]]) {
+    if (data.get(name)?.trim()) more.push(`${decimal(data.get(name), true).figure} ${unit}${data.get("to") ? ` to the ${data.get("to")}` : ""}`);
+  }
+  return [(data.get("event") ?? "").replaceAll("-", " "), ...more.filter(Boolean)].join(", ");
+}
+
+/** Says beside the key why nothing was kept. */
+function notKept(form, words) {
+  form.querySelector(".not-kept")?.remove();
+  const key = form.querySelector("button.save") ?? form.querySelector("button");
+  key.before(el("p", words, { class: "says not-kept", role: "alert" }));
+}
+
+/** In a few words, for the list of what is still on this phone: figures as they were typed. */
 function inWords(what, data, reading) {
-  if (what === "event") return data.get("event") === "note" ? data.get("note") : (data.get("event") ?? "").replaceAll("-", " ");
+  if (what === "event") return eventInWords(data);
   if (what === "acknowledges") return `seen: ${(data.get("rule") ?? "").replaceAll("-", " ")}`;
   if (what === "takeover") return "takes over";
   if (what === "item") return `item ${data.get("n")}, ${data.get("way") === "skip" ? `skipped: ${data.get("reason")}` : (data.get("saw") ?? "done")}`;
   const units = { pressure_bar: "bar", level_mm: "mm", co_ppm: "ppm CO" };
-  return Object.entries(reading).map(([key, v]) => (key === "level_seen" ? `water ${v}` : `${v} ${units[key] ?? key.replaceAll("_", " ")}`)).join(", ");
+  const figure = (key) => `${decimal(data.get(key), true).figure} ${units[key] ?? key.replaceAll("_", " ")}`;
+  return Object.entries(reading).map(([key, v]) => (key === "level_seen" ? `water ${v}` : figure(key))).join(", ");
 }
 
 /**
- * Takes over the forms of the page that enter facts. `keep` puts an item into the outbox; `stamp` gives the moment;
- * `entered` is told what was kept.
+ * Takes over the forms of the page that enter facts. `keep` puts an item into the outbox; `stamp` gives the moment; `known`
+ * is what the server handed over; `entered` is told what was kept.
  */
-function takeForms({ trial, stamp, most, keep, entered }) {
+function takeForms({ trial, stamp, known, keep, entered }) {
   const pressed = new Map();
   async function enter(form, data) {
     const what = data.get("what");
-    if (what === "reading" && (faultsOf(form, data) || isDoubted(form, data, most()))) return;
+    if (faultsOf(form, data, known().bounds) || (what === "reading" && isDoubted(form, data, known().most_bar))) return;
     const reading = what === "reading" ? readingOf(data) : null;
     if (reading && Object.keys(reading).length === 0) {
+      notKept(form, "Nothing was typed, nothing is kept: type a figure, or press ABOVE or BELOW.");
       form.querySelector(".open-boxes input")?.focus();
       return;
     }
-    if (what === "event" && data.get("event") === "note" && !data.get("note")?.trim()) return;
+    if (what === "event" && data.get("event") === "note" && !data.get("note")?.trim()) return notKept(form, "A note without words: write it first.");
     if (what === "item" && isWanting(form, data)) return;
     const check = what === "item" ? `own-item-${data.get("list")}-${data.get("n")}` : null;
     const item = { key: freshKey(), trial, what, reading, check, event: what === "event" ? data.get("event") : null, words: inWords(what, data, reading), ...stamp() };
     data.set("key", item.key);
     data.set("sure", "yes");
     await keep(item, data);
-    form.querySelector(".doubt")?.remove();
-    if (what === "reading" || data.get("event") === "note") form.reset();
+    for (const said of form.querySelectorAll(".doubt, .not-kept")) said.remove();
+    // What was kept does not stand in its box any more, or it would be kept twice.
+    if (what === "reading" || what === "event") form.reset();
     entered(item, form);
   }
   document.addEventListener("submit", (event) => {

@@ -130,6 +130,8 @@ async function refresh() {
     if (newer && !busy(part) && part.outerHTML !== newer.outerHTML) putIn(part, newer);
   }
   known = JSON.parse(stamp.dataset.known);
+  // Lit again, by whichever hand.
+  if (known.fire_lit && !waiting.some((i) => i.event === "fire-out")) $("fire-steps").hidden = true;
   const here = fresh.getElementById("water-here");
   const unread = waiting.some((i) => i.reading?.level_mm !== undefined);
   if (here && $("water-here") && !unread) $("water-here").dataset.last = here.dataset.last;
@@ -144,10 +146,17 @@ const stamp = () => {
   return { at_ms: at, u_ms: u, wall_ms: Date.now(), mono_ms: Math.round(performance.now()), offset_ms: clock.offset(), jumped: clock.jumped() };
 };
 
+/** The movements of putting the fire out, wherever the hand had scrolled to; a stop's own screen says them itself. */
+function showFireSteps(form) {
+  const steps = $("fire-steps");
+  steps.hidden = false;
+  if (!form.closest(".stop-screen")) steps.scrollIntoView({ block: "center" });
+}
+
 const enter = takeForms({
   trial,
   stamp,
-  most: () => known.most_bar,
+  known: () => known,
   async keep(item, data) {
     for (const key of ["at_ms", "u_ms", "wall_ms", "mono_ms", "offset_ms"]) data.set(key, String(item[key]));
     data.set("device", device);
@@ -157,7 +166,8 @@ const enter = takeForms({
   },
   entered(item, form) {
     if (item.reading?.level_mm !== undefined) glass?.entered(String(item.reading.level_mm));
-    if (item.event === "fire-out") $("fire-steps").hidden = false;
+    if (item.event === "fire-out") showFireSteps(form);
+    if (item.event === "fire-lit") $("fire-steps").hidden = true;
     if (item.event) turn(item.event);
     if (item.check) stepOn(form, item.words.replace(/^item \d+, /, ""));
     pad?.paint();
@@ -193,6 +203,8 @@ const seenHere = new Set();
 let ownShown = {};
 function showOwn(word) {
   if (pressing()) return ownShown;
+  // What is over is not seen any more: when it comes again it is a new alarm.
+  for (const rule of seenHere) if (!word.found.some((f) => f.rule === rule)) seenHere.delete(rule);
   const stop = word.found.find((f) => f.severity === "stop" && !seenHere.has(f.rule));
   const screen = $("own-stop");
   screen.hidden = !stop;

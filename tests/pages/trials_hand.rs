@@ -114,3 +114,43 @@ impl Hand {
         self.app.get(path).await
     }
 }
+
+#[tokio::test]
+async fn a_figure_over_what_can_be_is_said_beside_its_box_and_the_others_stay() {
+    let hand = Hand::at_work().await;
+    hand.light().await;
+    let before = hand.entries().await;
+    let reading = |level, bar| {
+        [
+            ("what", "reading"),
+            ("level_mm", level),
+            ("pressure_bar", bar),
+            ("sure", "yes"),
+        ]
+    };
+    hand.enter(&reading("99", "3,20"))
+        .await
+        .is(422)
+        .shows("the glass is 60 mm long: read it again, or press ABOVE")
+        .shows("value=\"3,20\"")
+        .shows("value=\"99\"");
+    hand.enter(&reading("40", "19,5"))
+        .await
+        .is(422)
+        .shows("no boiler in steam is reckoned over 19 bar here");
+    assert_eq!(hand.entries().await, before);
+    // From a phone's outbox in the same words.
+    let fields = reading("61,5", "3");
+    let from = acceptance::FromPhone {
+        device: "phone-of-one-hand",
+        key: "k-over-the-glass-0001",
+        n: 1,
+        at_ms: records::Stamp::now().millis(),
+        fields: &fields[..3],
+    };
+    let refused = hand.app.send(from.request(&hand.app.host())).await;
+    refused.is(422).shows("the glass is 60 mm long");
+    // As much as can be is taken, by the file too.
+    hand.enter(&reading("61", "19")).await.is(303);
+    assert_eq!(hand.entries().await, before + 1);
+}

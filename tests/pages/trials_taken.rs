@@ -204,7 +204,7 @@ async fn a_refused_reading_keeps_what_was_typed_and_names_the_mend() {
     above
         .is(422)
         .shows(r#"value="77""#)
-        .shows("above the glass");
+        .shows("the glass is 60 mm long");
     let doubt = hand
         .enter(&[("what", "reading"), ("pressure_bar", "9.5")])
         .await;

@@ -8,6 +8,7 @@ use axum::response::{IntoResponse, Response};
 use records::log::{self, FromPhone, Made, Place, Sent, Stored};
 use records::{Error, TrialId};
 
+use super::bounds;
 use super::doubt::doubtful;
 use super::entry_form::{self, Draft};
 use super::load::{Judged, address};
@@ -42,7 +43,8 @@ pub(super) async fn enter(
         Err(faults) => return run::refused(&desk, id, &posted.form, faults).await,
     };
     let trial = Judged::load(desk.store(), id).await?;
-    if let Some(faults) = doubtful(&trial, &posted.form) {
+    let asked = || doubtful(&trial, &posted.form);
+    if let Some(faults) = bounds::over(&trial, &posted.form).or_else(asked) {
         return run::refused(&desk, id, &posted.form, faults).await;
     }
     let sent = sent(id, &posted, None);
@@ -118,7 +120,11 @@ async fn from_phone(desk: &Desk, id: TrialId, request: Request) -> Result<Respon
     let coming = Coming::Form { draft, when };
     match append(desk, sent(id, &posted, from), coming).await {
         Ok(stored) => acknowledged(stored, posted.key),
-        Err(Error::Unusable(faults)) => Ok(faulty(&beside(&faults))),
+        Err(Error::Unusable(faults)) => {
+            let trial = Judged::load(desk.store(), id).await?;
+            let over = bounds::over(&trial, &posted.form);
+            Ok(faulty(&over.unwrap_or_else(|| beside(&faults))))
+        }
         Err(error) => Err(error.into()),
     }
 }

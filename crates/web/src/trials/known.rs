@@ -4,6 +4,7 @@
 use calc::trial::{Now, Reading, Seen, Severity, Trial, Water, What, remedy};
 use serde::Serialize;
 
+use super::bounds::{Bound, bounds};
 use super::load::Judged;
 use super::logbook::moment;
 use super::{draw, orders, quieten};
@@ -70,6 +71,8 @@ pub(super) struct Known {
     pub(super) step_mm: f64,
     pub(super) step_bar: f64,
     pub(super) most_bar: f64,
+    /// What a figure cannot be over, and what to do instead.
+    pub(super) bounds: Vec<Bound>,
     pub(super) stop_bar: Option<f64>,
     pub(super) co_stop_ppm: f64,
     pub(super) every_s: f64,
@@ -111,6 +114,7 @@ impl Known {
                 .unwrap_or(1.0),
             step_bar: gauge.and_then(|i| i.resolution).unwrap_or(0.1),
             most_bar: most_bar(file),
+            bounds: bounds(trial),
             stop_bar: file
                 .plant
                 .working_pressure_bar

@@ -1,6 +1,7 @@
 //! Trials: prepared, taken on a page made for one wet hand, closed, and read again as a sealed record.
 
 mod before;
+mod bounds;
 pub(crate) mod cautions;
 mod close;
 mod compare;
