@@ -94,7 +94,7 @@ function inWords(what, data, reading) {
  */
 function takeForms({ trial, stamp, known, keep, entered }) {
   const pressed = new Map();
-  async function enter(form, data) {
+  async function enter(form, data, submitted = false) {
     const what = data.get("what");
     if (faultsOf(form, data, known().bounds) || (what === "reading" && isDoubted(form, data, known().most_bar))) return;
     const reading = what === "reading" ? readingOf(data) : null;
@@ -111,8 +111,8 @@ function takeForms({ trial, stamp, known, keep, entered }) {
     data.set("sure", "yes");
     await keep(item, data);
     for (const said of form.querySelectorAll(".doubt, .not-kept")) said.remove();
-    // What was kept does not stand in its box any more, or it would be kept twice.
-    if (what === "reading" || what === "event") form.reset();
+    // What was kept does not stand in its box any more, or it would be kept twice; what came from elsewhere leaves the boxes.
+    if (submitted && (what === "reading" || what === "event")) form.reset();
     entered(item, form);
   }
   document.addEventListener("submit", (event) => {
@@ -126,7 +126,7 @@ function takeForms({ trial, stamp, known, keep, entered }) {
     const place = fire_out ? "fire out" : (form.closest("[data-live]")?.dataset.live ?? event.submitter ?? form);
     if (performance.now() - (pressed.get(place) ?? -GUARD_MS) < GUARD_MS) return;
     pressed.set(place, performance.now());
-    enter(form, data);
+    enter(form, data, true);
   });
   return enter;
 }

@@ -1,7 +1,7 @@
 // What is typed at a trial: a fault is said beside its box and nothing is emptied; what was kept is listed as it was typed.
 import { test } from 'node:test';
 import assert from 'node:assert/strict';
-import { browse, lit, outbox, prepared, serve } from './support.mjs';
+import { browse, lit, outbox, prepared, serve, water } from './support.mjs';
 
 test('a figure that cannot be keeps everything in its boxes, and a kept one is listed as typed', async () => {
   const program = await serve();
@@ -32,6 +32,14 @@ test('a figure that cannot be keeps everything in its boxes, and a kept one is l
     await save.click();
     await pencil.getByText('3.20 bar, 40 mm').waitFor();
     assert.equal(await page.inputValue('#pressure_bar'), '');
+
+    // A tap on the glass is an entry of its own: what stands in the boxes is still to be saved.
+    await page.fill('#pressure_bar', '3,30');
+    await page.getByRole('button', { name: 'Water', exact: true }).click();
+    await water(page, 39);
+    await pencil.getByText('39 mm').waitFor();
+    await page.getByRole('button', { name: 'Figures' }).click();
+    assert.equal(await page.inputValue('#pressure_bar'), '3,30');
 
     // With a gauge that goes to 6 bar the hand is asked; beyond what a boiler can hold it is said at once.
     await page.fill('#pressure_bar', '25');
