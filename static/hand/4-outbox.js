@@ -10,7 +10,8 @@ async function openStore() {
   const inMemory = {
     kept: false,
     async put(item) {
-      item.n = (memory.meta.get(item.trial) ?? 0) + 1;
+      // What the phone's store had numbered before it failed is not numbered again.
+      item.n = Math.max(item.n ?? 0, (memory.meta.get(item.trial) ?? 0) + 1);
       memory.meta.set(item.trial, item.n);
       memory.box.set(item.key, item);
       return item;
@@ -58,7 +59,7 @@ async function openStore() {
     act(tx.objectStore(name));
     await done(tx);
   };
-  return {
+  return withSpare({
     kept: true,
     /** Gives it the next number of this phone in this trial and keeps it, in one go: resolved only when it is there. */
     async put(item) {
@@ -93,7 +94,34 @@ async function openStore() {
     keepOffset: (value) => change("meta", (meta) => meta.put({ name: "offset", value })),
     offset: async () => (await answer(db.transaction("meta").objectStore("meta").get("offset")))?.value ?? 0,
     lastN: async (trial) => (await answer(db.transaction("meta").objectStore("meta").get(`n:${trial}`)))?.value ?? 0,
+  }, inMemory);
+}
+
+/** The phone's store, and the page's memory for what that no longer takes, as when the phone is full: the page says so then. */
+function withSpare(store, memory) {
+  const one = {
+    ...store,
+    async put(item) {
+      try {
+        return await store.put(item);
+      } catch {
+        one.kept = false;
+        return memory.put(item);
+      }
+    },
+    async change(item) {
+      const spare = (await memory.all()).some((i) => i.key === item.key);
+      return spare ? memory.change(item) : store.change(item);
+    },
+    async drop(key) {
+      await memory.drop(key);
+      await store.drop(key).catch(() => {});
+    },
+    all: async () => [...(await store.all().catch(() => [])), ...(await memory.all())],
+    keepOffset: (value) => store.keepOffset(value).catch(() => {}),
+    lastN: async (trial) => Math.max(await store.lastN(trial).catch(() => 0), await memory.lastN(trial)),
   };
+  return one;
 }
 
 /** Does the answer repeat what was sent: its key, and each figure and word of a reading? */

@@ -70,6 +70,15 @@ function eventInWords(data) {
   return [(data.get("event") ?? "").replaceAll("-", " "), ...more.filter(Boolean)].join(", ");
 }
 
+/** What was kept does not stand in its box any more, or it would be kept twice; what was typed meanwhile does. */
+function emptied(form, data) {
+  for (const box of form.querySelectorAll("input:not([type=hidden]), select, textarea")) {
+    if (box.type === "radio" || box.type === "checkbox") box.checked = box.defaultChecked;
+    else if (box.tagName === "SELECT") box.selectedIndex = Math.max(0, [...box.options].findIndex((o) => o.defaultSelected));
+    else if (box.value === data.get(box.name)) box.value = box.defaultValue;
+  }
+}
+
 /** Says beside the key why nothing was kept. */
 function notKept(form, words) {
   form.querySelector(".not-kept")?.remove();
@@ -106,13 +115,12 @@ function takeForms({ trial, stamp, known, keep, entered }) {
     if (what === "event" && data.get("event") === "note" && !data.get("note")?.trim()) return notKept(form, "A note without words: write it first.");
     if (what === "item" && isWanting(form, data)) return;
     const check = what === "item" ? `own-item-${data.get("list")}-${data.get("n")}` : null;
-    const item = { key: freshKey(), trial, what, reading, check, event: what === "event" ? data.get("event") : null, words: inWords(what, data, reading), ...stamp() };
+    const item = { key: freshKey(), trial, what, reading, check, event: what === "event" ? data.get("event") : null, rule: data.get("rule"), words: inWords(what, data, reading), ...stamp() };
     data.set("key", item.key);
     data.set("sure", "yes");
     await keep(item, data);
     for (const said of form.querySelectorAll(".doubt, .not-kept")) said.remove();
-    // What was kept does not stand in its box any more, or it would be kept twice; what came from elsewhere leaves the boxes.
-    if (submitted && (what === "reading" || what === "event")) form.reset();
+    if (submitted && (what === "reading" || what === "event")) emptied(form, data);
     entered(item, form);
   }
   document.addEventListener("submit", (event) => {
@@ -124,9 +132,13 @@ function takeForms({ trial, stamp, known, keep, entered }) {
     // One press is one entry: a wet thumb presses twice, and by then another key can stand in that place.
     const fire_out = data.get("event") === "fire-out";
     const place = fire_out ? "fire out" : (form.closest("[data-live]")?.dataset.live ?? event.submitter ?? form);
-    if (performance.now() - (pressed.get(place) ?? -GUARD_MS) < GUARD_MS) return;
-    pressed.set(place, performance.now());
-    enter(form, data, true);
+    once(place, () => enter(form, data, true));
   });
-  return enter;
+  /** One entry a press, also while the phone's store takes its time. */
+  async function once(place, act) {
+    if (performance.now() - (pressed.get(place) ?? -GUARD_MS) < GUARD_MS) return;
+    pressed.set(place, Infinity);
+    await act().finally(() => pressed.set(place, performance.now()));
+  }
+  return { enter, once };
 }

@@ -18,6 +18,7 @@ let mustComeIn = false;
 let told = { phones: [], name: "", in_hand: "" };
 let waiting = [];
 let saved = [];
+const seenSince = new Map();
 
 const store = await openStore();
 const device = await store.device();
@@ -42,6 +43,8 @@ async function changed(stored) {
   waiting = await outbox.mine();
   if (stored) {
     saved = [...saved.slice(-2), stored];
+    // Seen until the page that is asked for now is there, and says so itself.
+    if (stored.what === "acknowledges") seenSince.set(stored.rule, askedFor + 1);
     refresh();
     touch();
   }
@@ -97,9 +100,11 @@ const busy = (part) => part.dataset.live !== "bands" && part.contains(document.a
 
 // Answers can come in another order than they were asked for: an older one never goes over a newer.
 let [askedFor, onScreen] = [0, 0];
+let turnedAt = 0;
 
 async function refresh() {
   const n = ++askedFor;
+  const since = performance.now();
   let text;
   try {
     const answer = await fetch(address, { headers: { accept: "text/html" }, cache: "no-store", signal: AbortSignal.timeout(TIMEOUT_MS) });
@@ -119,6 +124,7 @@ async function refresh() {
   held_back = pressing();
   if (held_back) return;
   onScreen = n;
+  for (const [rule, from] of seenSince) if (n >= from) seenSince.delete(rule);
   const fresh = new DOMParser().parseFromString(text, "text/html");
   const stamp = fresh.getElementById("clock");
   if (!stamp) return;
@@ -127,6 +133,8 @@ async function refresh() {
     const newer = fresh.querySelector(`[data-live="${part.dataset.live}"]`);
     // A list stays as far as the items that are still on this phone.
     if (part.open !== undefined && waiting.some((i) => i.check?.startsWith(`own-item-${part.dataset.live.slice(5)}-`) && !i.refused)) continue;
+    // A key of an event that was pressed since the page was asked for has turned already.
+    if (part.dataset.live === "events" && (turnedAt > since || waiting.some((i) => i.event && !i.refused))) continue;
     if (newer && !busy(part) && part.outerHTML !== newer.outerHTML) putIn(part, newer);
   }
   known = JSON.parse(stamp.dataset.known);
@@ -146,14 +154,14 @@ const stamp = () => {
   return { at_ms: at, u_ms: u, wall_ms: Date.now(), mono_ms: Math.round(performance.now()), offset_ms: clock.offset(), jumped: clock.jumped() };
 };
 
-/** The movements of putting the fire out, wherever the hand had scrolled to; a stop's own screen says them itself. */
-function showFireSteps(form) {
+/** The movements of putting the fire out, wherever the hand had scrolled to. */
+function showFireSteps() {
   const steps = $("fire-steps");
   steps.hidden = false;
-  if (!form.closest(".stop-screen")) steps.scrollIntoView({ block: "center" });
+  steps.scrollIntoView({ block: "center" });
 }
 
-const enter = takeForms({
+const { enter, once } = takeForms({
   trial,
   stamp,
   known: () => known,
@@ -166,9 +174,12 @@ const enter = takeForms({
   },
   entered(item, form) {
     if (item.reading?.level_mm !== undefined) glass?.entered(String(item.reading.level_mm));
-    if (item.event === "fire-out") showFireSteps(form);
+    if (item.event === "fire-out") showFireSteps();
     if (item.event === "fire-lit") $("fire-steps").hidden = true;
-    if (item.event) turn(item.event);
+    if (item.event) {
+      turnedAt = performance.now();
+      turn(item.event);
+    }
     if (item.check) stepOn(form, item.words.replace(/^item \d+, /, ""));
     pad?.paint();
   },
@@ -177,7 +188,7 @@ const form = document.querySelector("form.entry");
 const glass = $("water-here") && makeGlass($("water-here"), (mm) => {
   const data = new FormData();
   for (const [name, value] of [["what", "reading"], ["page", form.elements.page.value], ["level_mm", mm]]) data.set(name, value);
-  enter(form, data);
+  once("water here", () => enter(form, data));
 });
 const pad = form.querySelector(".keypad") && makeKeypad(form);
 
@@ -262,6 +273,28 @@ function linkLine(now, alone) {
   $("link").hidden = parts.length === 0;
 }
 
+let late_by = 0;
+/** Has the water just become late, or twice as late? The server says what that means, without waiting for the next round. */
+function isLater(now) {
+  const last = Math.max(known.waters.at(-1)?.at_ms ?? 0, known.hot_ms ?? 0);
+  const times = known.hot && last > 0 ? Math.min(2, Math.floor((now - last) / (known.every_s * 1000))) : 0;
+  const later = times > late_by;
+  late_by = times;
+  return later;
+}
+
+/** A stop that was seen gives the screen back at once, and stands as a band until the PC has heard of it. */
+function seenOnItsWay(rules) {
+  const screen = document.querySelector("[data-live=stop] .stop-screen");
+  const seen = Boolean(screen) && rules.has(screen.querySelector("input[name=rule]")?.value);
+  screen?.classList.toggle("seen-here", seen);
+  document.querySelector(".on-its-way")?.remove();
+  if (!seen) return;
+  const band = el("section", "", { class: "flagband stop seen on-its-way" });
+  band.append(el("h2", `stop: ${screen.querySelector("h2").textContent}`), el("p", screen.querySelector(".why").textContent), el("p", "Seen; that is still on this phone."));
+  $("own-bands").append(band);
+}
+
 function paint() {
   const now = clock.now().at;
   const word = ownWord(now);
@@ -277,9 +310,12 @@ function paint() {
     if (part.dataset.louder) look = { due, louder: own ? word.louder : Number(part.dataset.louder) };
     part.classList.toggle("very-late", Boolean(part.dataset.louder) && callFor(look.due, look.louder, now) === 2);
   }
+  if (isLater(now)) refresh();
   linkLine(now, alone);
   const own = showOwn(word);
-  const standing = known.stands.filter((f) => !f.seen);
+  const seenWaiting = new Set([...waiting.filter((i) => i.what === "acknowledges" && !i.refused).map((i) => i.rule), ...seenSince.keys()]);
+  seenOnItsWay(seenWaiting);
+  const standing = known.stands.filter((f) => !f.seen && !seenWaiting.has(f.rule));
   const stop = own.stop?.rule ?? standing.find((f) => f.severity === "stop")?.rule;
   alarm.sounds(stop, own.caution?.rule ?? standing.find((f) => f.severity === "caution")?.rule);
   alarm.calls(look.due, look.louder, now, stop);

@@ -277,6 +277,25 @@ async fn a_script_is_acknowledged_with_what_is_stored() {
 }
 
 #[tokio::test]
+async fn a_script_enters_under_the_name_that_came_in_and_keeps_nothing_by_itself() {
+    let hand = Hand::at_work().await;
+    let sent = |key: char, entry: &str| {
+        let key = key.to_string().repeat(32);
+        format!(r#"{{"key":"{key}","entry":{entry}}}"#)
+    };
+    let before = hand.entries().await;
+    let done = r#"{"keeps":"list-complete","note":"Lighting up, gas: read and done, 8 of 8"}"#;
+    hand.script(&sent('a', done)).await.is(409);
+    assert_eq!(hand.entries().await, before);
+    let named = r#"{"event":"note","note":"It hums","by":"Somebody Else"}"#;
+    hand.script(&sent('b', named))
+        .await
+        .is(201)
+        .shows(r#""by": "I. Fenwright""#)
+        .lacks("Somebody Else");
+}
+
+#[tokio::test]
 async fn a_correction_names_its_entry_by_its_id_so_that_it_can_never_come_to_mean_two() {
     let hand = Hand::at_work().await;
     hand.enter(&[("what", "reading"), ("pressure_bar", "2.3")])

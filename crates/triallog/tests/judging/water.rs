@@ -248,3 +248,27 @@ fn a_blow_through_proves_the_glass_for_the_next_reading_only() {
         [(Caution, 90.0, Some(180.0))]
     );
 }
+
+#[test]
+fn water_that_goes_before_a_pressure_was_read_is_called_too() {
+    let readings = |mm: fn(i32) -> f64| -> Vec<String> {
+        (0..6)
+            .map(|n| {
+                let t = 60 + n * 60;
+                format!(r#"{{"t_s": {t}, "reading": {{"level_mm": {}}}}}"#, mm(n))
+            })
+            .collect()
+    };
+    let judged_from = |log: &[String]| {
+        let mut all = vec![LIT];
+        all.extend(log.iter().map(String::as_str));
+        judged(&all)
+    };
+    let falling = judged_from(&readings(|n| 30.0 - 3.0 * f64::from(n)));
+    let called = flags(&falling, "water-falling");
+    assert!(!called.is_empty() && called[0].1 <= 300.0, "{called:?}");
+    // Water that swells or stands while it warms up is not cried at.
+    for calm in [readings(|n| 20.0 + 0.5 * f64::from(n)), readings(|_| 20.0)] {
+        assert!(flags(&judged_from(&calm), "water-falling").is_empty());
+    }
+}

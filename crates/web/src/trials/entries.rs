@@ -1,7 +1,6 @@
 //! Entries coming in, from a form or from a script: stored first, acknowledged after.
 
 use axum::Json;
-use axum::body::Bytes;
 use axum::extract::{FromRequest, Path, Request, State};
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
@@ -15,7 +14,7 @@ use super::load::{Judged, address};
 use super::tree::{Tree, quoted};
 use super::typed::Typed;
 use super::when::When;
-use super::{in_order, lists, phone, quieten, run, signing, voiding};
+use super::{in_order, lists, phone, quieten, run, script, signing, voiding};
 use crate::desk::Desk;
 use crate::form::{Faults, Posted};
 use crate::problem::{Problem, see, wants_json};
@@ -28,7 +27,7 @@ pub(super) async fn enter(
 ) -> Result<Response, Problem> {
     let id = TrialId::new(id);
     if is_json(&request) {
-        return from_script(&desk, id, request).await;
+        return script::enter(&desk, id, request).await;
     }
     if wants_json(request.headers()) {
         return from_phone(&desk, id, request).await;
@@ -309,37 +308,8 @@ pub(super) fn place_in(place: &Place, coming: Coming) -> Result<Made, Error> {
     })
 }
 
-async fn from_script(desk: &Desk, id: TrialId, request: Request) -> Result<Response, Problem> {
-    let body = match Bytes::from_request(request, &()).await {
-        Ok(body) => body,
-        Err(refused) => return Ok(refused.into_response()),
-    };
-    let unreadable = |says: String| Problem::Unreadable(says);
-    let text = std::str::from_utf8(&body).map_err(|e| unreadable(e.to_string()))?;
-    let mut sent = Tree::read(text).map_err(|e| unreadable(e.to_string()))?;
-    let key = sent.typed_at("key");
-    if key.len() != 32 || !key.bytes().all(|b| b.is_ascii_hexdigit()) {
-        return Err(unreadable(
-            "key: give 32 hex digits, made once for this entry".to_owned(),
-        ));
-    }
-    let entry = sent
-        .remove("entry")
-        .ok_or_else(|| unreadable("entry: it is missing".to_owned()))?;
-    let signs = script_signs(&entry)?;
-    let sent = Sent {
-        trial: id,
-        key: key.clone(),
-        content: body.to_vec(),
-        written_at: None,
-        from: None,
-    };
-    let stored = append(desk, sent, Coming::Script { entry, signs }).await?;
-    acknowledged(stored, key)
-}
-
 /// The acknowledgement: it repeats the key, and what is stored as it is stored.
-fn acknowledged(stored: Stored, key: String) -> Result<Response, Problem> {
+pub(super) fn acknowledged(stored: Stored, key: String) -> Result<Response, Problem> {
     let entry: Box<serde_json::value::RawValue> =
         serde_json::from_str(&stored.text).map_err(|e| Error::Damaged(e.to_string()))?;
     let status = if stored.again {
@@ -356,31 +326,6 @@ fn acknowledged(stored: Stored, key: String) -> Result<Response, Problem> {
         entry,
     };
     Ok((status, Json(answer)).into_response())
-}
-
-/// What a script's entry signs, if it signs anything.
-fn script_signs(entry: &Tree) -> Result<Option<String>, Problem> {
-    for given in ["id", "received_at_s"] {
-        if entry.at(given).is_some() {
-            return Err(Problem::Unreadable(format!(
-                "entry.{given}: the server gives it; leave it out"
-            )));
-        }
-    }
-    match entry.typed_at("signs").as_str() {
-        "" => {}
-        "close" => {
-            return Err(Problem::Refused(
-                "a trial is closed on its page, with its list and its answer".to_owned(),
-            ));
-        }
-        "witness" => return Ok(None),
-        hold => return Ok(Some(hold.to_owned())),
-    }
-    let signs = entry.at("done") == Some("true") && entry.at("override") != Some("true");
-    Ok(signs
-        .then(|| entry.typed_at("check"))
-        .filter(|name| !name.is_empty()))
 }
 
 /// The acknowledgement of a script's entry: what is stored, as it is stored.

@@ -48,6 +48,7 @@ mod record;
 mod register;
 mod right;
 mod run;
+mod script;
 mod sight;
 mod signing;
 pub(crate) mod strips;

@@ -11,7 +11,8 @@ impl Watch {
     pub(in crate::trial) fn runway(&self, t_s: f64, with_feed: bool) -> Option<Runway> {
         let bank = self.bank.as_ref()?;
         let w = self.working;
-        if !self.pressed || self.pressure_bar.is_none() {
+        // A loss needs no gauge to be seen: it is judged from the fire on, whether or not a pressure was read yet.
+        if !self.pressed && self.lit_at_s.is_none() {
             return None;
         }
         if !(w.steam_taken || w.valve_lifted) && bank.leaking() < 0.5 {
