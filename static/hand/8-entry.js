@@ -132,13 +132,16 @@ function takeForms({ trial, stamp, known, keep, entered }) {
     // One press is one entry: a wet thumb presses twice, and by then another key can stand in that place.
     const fire_out = data.get("event") === "fire-out";
     const place = fire_out ? "fire out" : (form.closest("[data-live]")?.dataset.live ?? event.submitter ?? form);
-    once(place, () => enter(form, data, true));
+    const says = JSON.stringify([...data].filter(([name]) => name !== "key"));
+    once(place, says, () => enter(form, data, true));
   });
-  /** One entry a press, also while the phone's store takes its time. */
-  async function once(place, act) {
-    if (performance.now() - (pressed.get(place) ?? -GUARD_MS) < GUARD_MS) return;
-    pressed.set(place, Infinity);
-    await act().finally(() => pressed.set(place, performance.now()));
+  /** One entry a press: the same once more, while the phone's store takes its time, is a bounce; something else is not. */
+  async function once(place, says, act) {
+    const before = pressed.get(place);
+    if (before && (performance.now() - before.at < GUARD_MS || before.keeping === says)) return;
+    const press = { at: performance.now(), keeping: says };
+    pressed.set(place, press);
+    await act().finally(() => (press.keeping = null));
   }
   return { enter, once };
 }

@@ -188,7 +188,7 @@ const form = document.querySelector("form.entry");
 const glass = $("water-here") && makeGlass($("water-here"), (mm) => {
   const data = new FormData();
   for (const [name, value] of [["what", "reading"], ["page", form.elements.page.value], ["level_mm", mm]]) data.set(name, value);
-  once("water here", () => enter(form, data));
+  once(`water ${mm}`, mm, () => enter(form, data));
 });
 const pad = form.querySelector(".keypad") && makeKeypad(form);
 
