@@ -119,20 +119,13 @@ impl Fitted {
     /// Number of its job; empty for what is known of old.
     #[must_use]
     pub fn job_number(&self) -> String {
-        number(self.job_year, self.job_serial)
+        crate::jobs::number_of(self.job_year, self.job_serial)
     }
 
     /// What it is in one line: `packing: graphite yarn 3 mm`, `adjustment: lead of the left valve, 0.3 mm late → alike`.
     #[must_use]
     pub fn line(&self) -> String {
         one_line(&self.kind, &self.what, &self.was, &self.now)
-    }
-}
-
-fn number(year: Option<i64>, serial: Option<i64>) -> String {
-    match (year, serial) {
-        (Some(year), Some(serial)) => crate::jobs::number(year, serial),
-        _ => String::new(),
     }
 }
 
@@ -224,7 +217,7 @@ fn happened(row: Row) -> Happened {
         what: row.what,
         id: row.id,
         says,
-        job: number(row.year, row.serial),
+        job: crate::jobs::number_of(row.year, row.serial),
     }
 }
 

@@ -162,10 +162,7 @@ fn found(row: Row) -> Found {
         piece: pieces(&row.piece),
         at: row.at,
         withdrawn: row.withdrawn_at.is_some(),
-        job: match (row.year, row.serial) {
-            (Some(year), Some(serial)) => crate::jobs::number(year, serial),
-            _ => String::new(),
-        },
+        job: crate::jobs::number_of(row.year, row.serial),
         plant: row.plant.unwrap_or_default(),
         entry: row.trial_id.zip(row.seq),
         component: row.component_id,

@@ -116,6 +116,11 @@ fn check(entry: &Tree, place: &str, faults: &mut Faults) {
     }
 }
 
+/// The most that a boiler in steam is reckoned at, bar.
+pub const MOST_IN_STEAM_BAR: f64 = 19.0;
+/// What a glass is read to where nobody said, mm.
+pub const COARSE_GLASS_MM: f64 = 2.0;
+
 /// Checks levels against the glass and pressures against what a boiler of this program can hold.
 pub(crate) fn reading(head: &Tree, entry: &Tree, place: &str, faults: &mut Faults) {
     let Some(reading) = entry.get("reading") else {
@@ -128,7 +133,7 @@ pub(crate) fn reading(head: &Tree, entry: &Tree, place: &str, faults: &mut Fault
         let step = head
             .get("instruments")
             .and_then(|i| i.get("level")?.number("resolution_mm"))
-            .unwrap_or(2.0);
+            .unwrap_or(COARSE_GLASS_MM);
         for (key, seen) in [
             ("level_mm", "level_seen"),
             ("level_second_mm", "level_second_seen"),
@@ -143,8 +148,10 @@ pub(crate) fn reading(head: &Tree, entry: &Tree, place: &str, faults: &mut Fault
         return;
     }
     for key in ["pressure_bar", "pressure_second_bar"] {
-        if let Some(bar) = reading.number(key).filter(|bar| *bar > 19.0) {
-            let says = format!("{bar} is over what a boiler in steam is reckoned at (19)");
+        if let Some(bar) = reading.number(key).filter(|bar| *bar > MOST_IN_STEAM_BAR) {
+            let says = format!(
+                "{bar} is over what a boiler in steam is reckoned at ({MOST_IN_STEAM_BAR})"
+            );
             faults.add(format!("{place}.reading.{key}"), says);
         }
     }

@@ -27,6 +27,7 @@ mod tree;
 mod trial;
 
 pub use assessment::{assessment_json, assessment_report};
+pub use cross::{COARSE_GLASS_MM, MOST_IN_STEAM_BAR};
 pub use fault::{Fault, Faults};
 pub use table::read_table;
 pub use trial::{Head, LogEntry, TrialFile, assemble, read_entry, read_head};

@@ -126,7 +126,7 @@ pub struct Change {
     pub before: Option<String>,
     /// JSON of what is there now.
     pub after: Option<String>,
-    /// The rows it speaks of, as people know them.
+    /// The rows it speaks of, as people know them, where they were looked up.
     #[sqlx(skip)]
     pub(crate) names: names::Names,
 }
@@ -230,13 +230,14 @@ fn shown(key: &str, value: Option<&Value>) -> String {
 /// # Errors
 /// [`Error::Missing`].
 pub async fn find(store: &Store, id: i64) -> Result<Change, Error> {
-    let kept = sqlx::query_as(FIND).bind(id);
-    let kept = kept.fetch_all(store.readers()).await?;
-    let mut named = names::learn(store, kept).await?;
-    named.pop().ok_or(Error::Missing("change"))
+    sqlx::query_as(FIND)
+        .bind(id)
+        .fetch_optional(store.readers())
+        .await?
+        .ok_or(Error::Missing("change"))
 }
 
-/// The same change, knowing by name what the record speaks of `now`, too.
+/// The same change, knowing by name what it speaks of and what the record speaks of `now`.
 ///
 /// # Errors
 /// Only the database's.
@@ -245,7 +246,7 @@ pub async fn named(
     mut change: Change,
     now: &Map<String, Value>,
 ) -> Result<Change, Error> {
-    names::learn_now(store, &mut change, now).await?;
+    names::learn_one(store, &mut change, now).await?;
     Ok(change)
 }
 

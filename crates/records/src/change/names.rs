@@ -59,13 +59,14 @@ pub(super) async fn learn(store: &Store, mut kept: Vec<Change>) -> Result<Vec<Ch
     Ok(kept)
 }
 
-/// Looks up what a record speaks of by now, where it has changed again since.
-pub(super) async fn learn_now(
+/// Looks up what one change speaks of, and the record by now, where it has changed again since.
+pub(super) async fn learn_one(
     store: &Store,
     change: &mut Change,
     now: &Map<String, Value>,
 ) -> Result<(), Error> {
-    let values = now.clone().into_iter();
+    let values = change.was().into_iter().chain(change.became());
+    let values = values.chain(now.clone());
     look_up(store, &mut Known::new(), &mut change.names, values).await
 }
 

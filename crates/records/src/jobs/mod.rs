@@ -9,6 +9,7 @@ use crate::store::Store;
 use crate::time::{Day, Stamp};
 use crate::writer::Write;
 
+pub(crate) use row::number_of;
 pub use row::{Job, WaitsFor, number};
 
 const BY_NUMBER: &str =

@@ -122,6 +122,12 @@ pub fn number(year: i64, serial: i64) -> String {
     format!("{:02}-{serial:03}", year % 100)
 }
 
+/// The number of the job that something belongs to; empty where it belongs to none.
+pub(crate) fn number_of(year: Option<i64>, serial: Option<i64>) -> String {
+    let both = year.zip(serial);
+    both.map_or_else(String::new, |(year, serial)| number(year, serial))
+}
+
 impl Job {
     /// Whether its customer said that it is not to be steamed at all.
     #[must_use]

@@ -180,10 +180,7 @@ impl Picture {
     /// Number of its job; empty for a picture of the plant itself.
     #[must_use]
     pub fn job_number(&self) -> String {
-        match (self.job_year, self.job_serial) {
-            (Some(year), Some(serial)) => crate::jobs::number(year, serial),
-            _ => String::new(),
-        }
+        crate::jobs::number_of(self.job_year, self.job_serial)
     }
 
     /// What it is of, without more words: `defect 3`.

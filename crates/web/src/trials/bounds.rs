@@ -1,16 +1,12 @@
 //! What a figure cannot be over in this trial, said beside its box before anything is kept.
 
 use serde::Serialize;
+use triallog::{COARSE_GLASS_MM, MOST_IN_STEAM_BAR};
 
 use super::decimal;
 use super::load::Judged;
 use super::typed::Typed;
 use crate::form::Faults;
-
-/// The most that a boiler in steam is reckoned at, bar: the trial's file takes no more.
-const MOST_IN_STEAM_BAR: f64 = 19.0;
-/// What a glass is read to where nobody said, mm.
-const COARSE_MM: f64 = 2.0;
 
 /// The most that one figure of a reading can be.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -35,7 +31,7 @@ pub(super) fn bounds(trial: &Judged) -> Vec<Bound> {
         ];
         all.extend(keys.map(|(key, or)| Bound {
             key,
-            most: visible + step.unwrap_or(COARSE_MM),
+            most: visible + step.unwrap_or(COARSE_GLASS_MM),
             says: format!("the glass is {visible} mm long: read it again{or}"),
         }));
     }
