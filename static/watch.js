@@ -20,16 +20,10 @@ function paint() {
   }
 }
 
-let held_back = false;
-const pressing = watchPresses(() => {
-  if (held_back) refresh();
-});
-
-// An older answer that comes late never goes over a newer one.
-let [askedFor, onScreen] = [0, 0];
+const order = keepInOrder(refresh);
 
 async function refresh() {
-  const n = ++askedFor;
+  const n = order.ask();
   let text;
   try {
     const answer = await fetch(address, { headers: { accept: "text/html" }, cache: "no-store" });
@@ -39,10 +33,7 @@ async function refresh() {
   } catch {
     return;
   }
-  if (n < onScreen) return;
-  held_back = pressing();
-  if (held_back) return;
-  onScreen = n;
+  if (!order.mayPut(n)) return;
   const stopped = document.querySelector(".stop-screen") !== null;
   const fresh = new DOMParser().parseFromString(text, "text/html");
   for (const part of document.querySelectorAll("[data-live]")) {

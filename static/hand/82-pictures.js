@@ -26,7 +26,6 @@ function picturesYield() {
   else onItsWay?.abort();
 }
 
-const entriesWait = () => waiting.some((i) => !i.refused);
 
 let sendingPictures = false;
 let pictureTries = 0;

@@ -26,6 +26,28 @@ function watchPresses(then) {
   return () => performance.now() - since < LONGEST_PRESS_MS;
 }
 
+/**
+ * Which answers may be put on the page: they can come in another order than they were asked for, and an older one never goes
+ * over a newer; nor does any under a press, where the page is asked for `again` once that is over.
+ */
+function keepInOrder(again) {
+  let [askedFor, onScreen, heldBack] = [0, 0, false];
+  const pressing = watchPresses(() => heldBack && again());
+  return {
+    pressing,
+    /** The number of the answer that is asked for now. */
+    ask: () => ++askedFor,
+    /** The number that the next one will have. */
+    next: () => askedFor + 1,
+    mayPut(n) {
+      if (n < onScreen) return false;
+      heldBack = pressing();
+      if (!heldBack) onScreen = n;
+      return !heldBack;
+    },
+  };
+}
+
 const typedIn = (box) => /^(INPUT|TEXTAREA|SELECT)$/.test(box.tagName);
 
 /** Keys of one kind that say the same, in the order of the page. */

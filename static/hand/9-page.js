@@ -38,13 +38,17 @@ function reached(good, door) {
   if (good) heardAt = clock.now().at;
 }
 
+/** What is still on its way from this phone; what was refused stays until it was read. */
+const underWay = () => waiting.filter((i) => !i.refused);
+const entriesWait = () => underWay().length > 0;
+
 /** After every change of the outbox: the list, what is still to be judged, and the pages that only read. */
 async function changed(stored) {
   waiting = await outbox.mine();
   if (stored) {
     saved = [...saved.slice(-2), stored];
     // Seen until the page that is asked for now is there, and says so itself.
-    if (stored.what === "acknowledges") seenSince.set(stored.rule, askedFor + 1);
+    if (stored.what === "acknowledges") seenSince.set(stored.rule, order.next());
     refresh();
     touch();
   }
@@ -81,7 +85,7 @@ async function touch(within = TIMEOUT_MS) {
     clock.told(told.now_ms, t0, performance.now());
     store.keepOffset(clock.offset());
     paint();
-    if (waiting.some((i) => !i.refused)) outbox.now();
+    if (entriesWait()) outbox.now();
     return true;
   } catch {
     reached(false, false);
@@ -89,21 +93,20 @@ async function touch(within = TIMEOUT_MS) {
   }
 }
 
-// Nothing is changed under a finger.
-let held_back = false;
-const pressing = watchPresses(() => {
-  if (held_back) refresh();
-});
+const order = keepInOrder(refresh);
 
 // A list is left alone while somebody types in it: its next item has the same box. The bands are not: a new one must be seen.
 const busy = (part) => part.dataset.live !== "bands" && part.contains(document.activeElement) && typedIn(document.activeElement);
 
-// Answers can come in another order than they were asked for: an older one never goes over a newer.
-let [askedFor, onScreen] = [0, 0];
 let turnedAt = 0;
+/** Does the page say more of a part than an answer that was asked for then can: what is still on this phone? */
+function isAhead(part, since) {
+  if (part.dataset.live === "events") return turnedAt > since || underWay().some((i) => i.event);
+  return part.open !== undefined && underWay().some((i) => i.check?.startsWith(`own-item-${part.dataset.live.slice(5)}-`));
+}
 
 async function refresh() {
-  const n = ++askedFor;
+  const n = order.ask();
   const since = performance.now();
   let text;
   try {
@@ -120,10 +123,7 @@ async function refresh() {
     reached(false, false);
     return;
   }
-  if (n < onScreen) return;
-  held_back = pressing();
-  if (held_back) return;
-  onScreen = n;
+  if (!order.mayPut(n)) return;
   for (const [rule, from] of seenSince) if (n >= from) seenSince.delete(rule);
   const fresh = new DOMParser().parseFromString(text, "text/html");
   const stamp = fresh.getElementById("clock");
@@ -131,11 +131,7 @@ async function refresh() {
   const stopped = document.querySelector(".stop-screen") !== null;
   for (const part of document.querySelectorAll("[data-live]")) {
     const newer = fresh.querySelector(`[data-live="${part.dataset.live}"]`);
-    // A list stays as far as the items that are still on this phone.
-    if (part.open !== undefined && waiting.some((i) => i.check?.startsWith(`own-item-${part.dataset.live.slice(5)}-`) && !i.refused)) continue;
-    // A key of an event that was pressed since the page was asked for has turned already.
-    if (part.dataset.live === "events" && (turnedAt > since || waiting.some((i) => i.event && !i.refused))) continue;
-    if (newer && !busy(part) && part.outerHTML !== newer.outerHTML) putIn(part, newer);
+    if (newer && !isAhead(part, since) && !busy(part) && part.outerHTML !== newer.outerHTML) putIn(part, newer);
   }
   known = JSON.parse(stamp.dataset.known);
   // Lit again, by whichever hand.
@@ -196,7 +192,7 @@ const pad = form.querySelector(".keypad") && makeKeypad(form);
 function ownWord(now) {
   const alone = lost || now - heardAt > LOST_MS;
   // With a link the server's word is there in a moment.
-  const unjudged = waiting.filter((i) => !i.refused && (alone || now - i.at_ms > SOON_MS));
+  const unjudged = underWay().filter((i) => (alone || now - i.at_ms > SOON_MS));
   if (!alone && unjudged.length === 0) return { found: [], next: null };
   const word = judge(known, unjudged, now);
   const by_server = new Set(known.stands.map((f) => `${f.rule} ${f.severity}`));
@@ -210,10 +206,16 @@ function stepsOf(words) {
   return [...(fire ? [known.steps.join(" ")] : []), ...sentences.filter((s) => !/^Fire out( now)?\.$/.test(s))];
 }
 
+function band(kind, head, ...lines) {
+  const made = el("section", "", { class: `flagband ${kind}` });
+  made.append(el("h2", head), ...lines.map((line) => el("p", line)));
+  return made;
+}
+
 const seenHere = new Set();
 let ownShown = {};
 function showOwn(word) {
-  if (pressing()) return ownShown;
+  if (order.pressing()) return ownShown;
   // What is over is not seen any more: when it comes again it is a new alarm.
   for (const rule of seenHere) if (!word.found.some((f) => f.rule === rule)) seenHere.delete(rule);
   const stop = word.found.find((f) => f.severity === "stop" && !seenHere.has(f.rule));
@@ -234,9 +236,7 @@ function showOwn(word) {
   const rest = word.found.filter((f) => f !== stop);
   $("own-bands").replaceChildren(...rest.map((f) => {
     const words = known.words.find((w) => w.rule === f.rule);
-    const band = el("section", "", { class: `flagband own ${f.severity}` });
-    band.append(el("h2", `${f.severity}: ${words.about}`), el("p", `${f.says} ${words.todo}`), el("p", "Found by this phone."));
-    return band;
+    return band(`own ${f.severity}`, `${f.severity}: ${words.about}`, `${f.says} ${words.todo}`, "Found by this phone.");
   }));
   ownShown = { stop, caution: rest.find((f) => f.severity === "caution") };
   return ownShown;
@@ -290,9 +290,8 @@ function seenOnItsWay(rules) {
   screen?.classList.toggle("seen-here", seen);
   document.querySelector(".on-its-way")?.remove();
   if (!seen) return;
-  const band = el("section", "", { class: "flagband stop seen on-its-way" });
-  band.append(el("h2", `stop: ${screen.querySelector("h2").textContent}`), el("p", screen.querySelector(".why").textContent), el("p", "Seen; that is still on this phone."));
-  $("own-bands").append(band);
+  const [head, why] = ["h2", ".why"].map((part) => screen.querySelector(part).textContent);
+  $("own-bands").append(band("stop seen on-its-way", `stop: ${head}`, why, "Seen; that is still on this phone."));
 }
 
 function paint() {
@@ -313,7 +312,7 @@ function paint() {
   if (isLater(now)) refresh();
   linkLine(now, alone);
   const own = showOwn(word);
-  const seenWaiting = new Set([...waiting.filter((i) => i.what === "acknowledges" && !i.refused).map((i) => i.rule), ...seenSince.keys()]);
+  const seenWaiting = new Set([...underWay().filter((i) => i.what === "acknowledges").map((i) => i.rule), ...seenSince.keys()]);
   seenOnItsWay(seenWaiting);
   const standing = known.stands.filter((f) => !f.seen && !seenWaiting.has(f.rule));
   const stop = own.stop?.rule ?? standing.find((f) => f.severity === "stop")?.rule;

@@ -13,7 +13,7 @@ function notLeft(pressed) {
 async function mayLeave() {
   if (!(await touch(LEAVE_MS))) return false;
   const until = performance.now() + LEAVE_MS;
-  while (waiting.some((i) => !i.refused) && performance.now() < until) await new Promise((go) => setTimeout(go, 25));
+  while (entriesWait() && performance.now() < until) await new Promise((go) => setTimeout(go, 25));
   return true;
 }
 
