@@ -2,24 +2,7 @@
 // on its way.
 import { test } from 'node:test';
 import assert from 'node:assert/strict';
-import { browse, lit, prepared, serve, water } from './support.mjs';
-
-async function atATrial(act) {
-  const program = await serve();
-  const browser = await browse();
-  try {
-    const page = await browser.page({ width: 390, height: 844, serviceWorkers: 'block' });
-    await prepared(page, program.address);
-    await lit(page);
-    await page.waitForTimeout(600);
-    await act(page);
-    assert.deepEqual(browser.faults, []);
-  } finally {
-    await browser.stop();
-    await program.stop();
-    await program.forget();
-  }
-}
+import { atATrial, water } from './support.mjs';
 
 const flags = (page) => page.locator('#flags');
 const defectKey = (page) => flags(page).getByRole('button', { name: 'Make it a defect' }).first();

@@ -1,28 +1,13 @@
 // A phone that is full, slow or without a link: no press is lost, doubled, or without an answer on the screen.
 import { test } from 'node:test';
 import assert from 'node:assert/strict';
-import { browse, lit, prepared, serve, tap, water } from './support.mjs';
+import { atATrial, tap, water } from './support.mjs';
 
-async function atATrial(act, more = {}) {
-  const program = await serve();
-  const browser = await browse();
-  try {
-    const page = await browser.page({ width: 360, height: 780, serviceWorkers: 'block', expect: /ERR_INTERNET_DISCONNECTED/ });
-    await prepared(page, program.address, more);
-    await lit(page);
-    await page.waitForTimeout(600);
-    await act(page, async () => (await (await page.request.get(`${program.address}/trials/1/file`)).json()).entries);
-    assert.deepEqual(browser.faults, []);
-  } finally {
-    await browser.stop();
-    await program.stop();
-    await program.forget();
-  }
-}
-
+const ON_A_PHONE = { width: 360, height: 780, expect: /ERR_INTERNET_DISCONNECTED/ };
+const entries = async (page) => (await (await page.request.get(`${page.url().split('#')[0]}/file`)).json()).entries;
 const below = (page) => page.locator('.glass button[value=below]');
 
-test('a phone whose store is full sends from memory and says so', () => atATrial(async (page, entries) => {
+test('a phone whose store is full sends from memory and says so', () => atATrial(async (page) => {
   await tap(page, /^Seen/);
   await water(page, 30);
   await page.waitForTimeout(600);
@@ -34,11 +19,11 @@ test('a phone whose store is full sends from memory and says so', () => atATrial
   await below(page).click();
   await page.locator('[data-live=stop] .stop-screen').getByText('No water seen').first().waitFor();
   assert.match(await page.locator('#link').innerText(), /cannot hold readings/);
-  const read = (await entries()).filter((e) => e.reading);
+  const read = (await entries(page)).filter((e) => e.reading);
   assert.deepEqual(read.map((e) => e.reading.level_seen ?? e.reading.level_mm), [30, 'below']);
-}));
+}, ON_A_PHONE));
 
-test('a press that bounces is one entry, also on the glass and while the store is slow', () => atATrial(async (page, entries) => {
+test('a press that bounces is one entry, also on the glass and while the store is slow', () => atATrial(async (page) => {
   await tap(page, /^Seen/);
   await water(page, 30);
   await page.locator('.here-key', { hasText: 'as before' }).waitFor();
@@ -66,10 +51,10 @@ test('a press that bounces is one entry, also on the glass and while the store i
     setTimeout(() => key.click(), 500);
   });
   await page.waitForTimeout(4000);
-  const read = (await entries()).filter((e) => e.reading).map((e) => e.reading);
+  const read = (await entries(page)).filter((e) => e.reading).map((e) => e.reading);
   assert.equal(read.filter((r) => r.level_mm === 30).length, 2, 'once, and once as before');
   assert.equal(read.filter((r) => r.pressure_bar === 1.5).length, 1);
-}));
+}, ON_A_PHONE));
 
 test('without a link a stop that is seen gives the screen back, and putting the fire out is answered', () => atATrial(async (page) => {
   await tap(page, /^Seen/);
@@ -91,7 +76,7 @@ test('without a link a stop that is seen gives the screen back, and putting the 
   await page.context().setOffline(false);
   await page.locator('.on-its-way').waitFor({ state: 'detached', timeout: 40_000 });
   assert.equal(await stop.isVisible().catch(() => false), false, 'it stays seen');
-}));
+}, ON_A_PHONE));
 
 test('once the fire is out its key to light it again is there without a reload', () => atATrial(async (page) => {
   await tap(page, /^Seen/);
@@ -100,4 +85,4 @@ test('once the fire is out its key to light it again is there without a reload',
   await page.locator('summary', { hasText: 'More events' }).click();
   await page.getByRole('button', { name: 'Fire lit again' }).click();
   await page.locator('.fire-out button[value=fire-out]').waitFor();
-}));
+}, ON_A_PHONE));

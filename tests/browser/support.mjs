@@ -1,4 +1,5 @@
 // Starts the program as a person would, and a browser beside it.
+import assert from 'node:assert/strict';
 import { spawn } from 'node:child_process';
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
@@ -101,6 +102,37 @@ export async function prepared(page, address, more = {}) {
 export async function lit(page) {
   await page.getByRole('button', { name: 'It is lit already: record it' }).click();
   await page.locator('body.with-script').waitFor({ state: 'attached' });
+}
+
+/**
+ * A steam trial that is lit, on the page of a phone, and nothing else: `act` gets the page, the program and the browser, which
+ * must not have found a fault. `particulars` are further ones of the plant, the rest goes to the browser's page.
+ */
+export async function atATrial(act, { particulars = {}, ...more } = {}) {
+  const program = await serve();
+  const browser = await browse();
+  try {
+    const page = await browser.page({ width: 390, height: 844, serviceWorkers: 'block', ...more });
+    await prepared(page, program.address, particulars);
+    await lit(page);
+    await page.waitForTimeout(600);
+    await act(page, program, browser);
+    assert.deepEqual(browser.faults, []);
+  } finally {
+    await browser.stop();
+    await program.stop();
+    await program.forget();
+  }
+}
+
+/** Enters something by another way than this page's own, which hears of it as of any other hand. */
+export function byAnotherHand(page, fields) {
+  return page.evaluate(async (all) => {
+    const body = new URLSearchParams({ ...all, key: crypto.randomUUID() });
+    const at = location.pathname.replace(/\/watch$/, '');
+    const answer = await fetch(`${at}/entries`, { method: 'POST', body, headers: { accept: 'application/json' } });
+    return answer.status;
+  }, fields);
 }
 
 /** Presses every visible key of that name, as long as there is one. */
